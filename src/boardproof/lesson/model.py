@@ -1,0 +1,344 @@
+"""What a lesson holds, in reading order; every element knows its place.
+
+Maths and circuit text stay raw slices here: the rooms that understand them read them later. What could not be read
+stays as `Unread`, and everything else goes on.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Literal
+
+from boardproof.source import Slice, Source, Span
+
+__all__ = [
+    "Block",
+    "BoardBlock",
+    "Brief",
+    "CircuitBlock",
+    "Claim",
+    "Correction",
+    "Derive",
+    "DeriveStep",
+    "Display",
+    "Fill",
+    "Inline",
+    "Leave",
+    "Lesson",
+    "Maths",
+    "Move",
+    "MoveWord",
+    "Paragraph",
+    "Pause",
+    "Question",
+    "QuestionPart",
+    "Readings",
+    "Scene",
+    "Settings",
+    "Tie",
+    "Trap",
+    "Unread",
+    "Words",
+]
+
+MoveWord = Literal[
+    "show", "hide", "focus", "dim", "plain", "label", "arrow", "height", "replace", "write", "recall",
+    "take", "turn", "open", "close", "remove", "short", "no emf in",
+]  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Plain words of a sentence (Markdown's emphasis and escapes resolved)."""
+
+    text: str
+    span: Span = field(compare=False)
+    style: Literal["plain", "emphasis", "strong"] = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Maths:
+    """Maths in a sentence; `text` is what stands between the dollar signs."""
+
+    text: Slice
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """A value to be filled in: ``{I}``, ``{I in mA}``, ``{I to 2 figures}``, ``{E as read}``."""
+
+    of: Slice
+    span: Span = field(compare=False)
+    unit: str | None = None
+    figures: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """Words tied to a quantity, ``[half an ampere](=I)``, or to a reason outside the circuit (``=free``)."""
+
+    words: Slice
+    to: Slice | None
+    span: Span = field(compare=False)
+    reason: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """One board move.
+
+    Parameters
+    ----------
+    word : MoveWord
+        What it does.
+    of : tuple of Slice
+        Paths or names it acts on (raw); for `take` the circuit expression, for `write` the words, for `recall` the
+        result's name.
+    with_ : str
+        For `label`: "letters", "values" or "words"; for `replace`: "cell" or "resistor".
+    span : Span
+        The whole move.
+    """
+
+    word: MoveWord
+    of: tuple[Slice, ...]
+    span: Span = field(compare=False)
+    with_: str = ""
+
+
+Inline = Words | Maths | Fill | Tie | Move
+
+
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """Text of a block that could not be read; its finding says why."""
+
+    text: Slice
+
+
+@dataclass(frozen=True, slots=True)
+class Paragraph:
+    """A paragraph or an item of a list.
+
+    Parameters
+    ----------
+    content : tuple of Inline
+        In reading order.
+    said : bool
+        False for a block quote: printed, not said.
+    bullet : str
+        "" for a paragraph, else the list mark ("-", "1.").
+    """
+
+    content: tuple[Inline, ...]
+    span: Span = field(compare=False)
+    said: bool = True
+    bullet: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Display:
+    """Maths written on the board: what stands between the double dollar signs."""
+
+    text: Slice
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitBlock:
+    """A `circuit` block; `body` is its raw text."""
+
+    body: Slice
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class BoardBlock:
+    """A `board` block: moves, one a line."""
+
+    moves: tuple[Move, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class DeriveStep:
+    """One kept step: its number, its maths (raw), the rules named, the lines it leans on, its words."""
+
+    number: int
+    maths: Slice
+    rules: tuple[Slice, ...]
+    from_: tuple[int, ...]
+    words: tuple[Paragraph, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Derive:
+    """A `derive` block: ``derive E_p, r_p of both by short, then EMFs taken out, with numbers``."""
+
+    targets: tuple[Slice, ...]
+    group: Slice | None
+    route: Slice | None
+    manner: tuple[Literal["with numbers", "briefly"], ...]
+    steps: tuple[DeriveStep, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Pause:
+    """A pause to try: seconds, task, and the answer that is hidden until it has passed."""
+
+    seconds: int
+    task: tuple[Paragraph, ...]
+    answer: tuple[Paragraph | Display, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Trap:
+    """A tempting wrong statement, the belief behind it, and how it is refuted."""
+
+    wrong: Slice | None
+    belief: Slice | None
+    refutation: tuple[Paragraph, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Claim:
+    """A general statement in words (`words`) and in symbols (`means`), for the cases in `for_`."""
+
+    name: Slice | None
+    words: tuple[Paragraph, ...]
+    means: tuple[Slice, ...]
+    for_: Slice | None
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class QuestionPart:
+    """One part of a question: its words, what it asks (raw), credit lines."""
+
+    label: str
+    words: tuple[Paragraph, ...]
+    ask: Slice | None
+    credit: tuple[Slice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A practice question; fields raw, read by whoever draws papers from it."""
+
+    name: Slice | None
+    stem: tuple[Paragraph, ...]
+    circuit: Slice | None
+    vary: tuple[Slice, ...]
+    where: tuple[Slice, ...]
+    parts: tuple[QuestionPart, ...]
+    tell_apart: tuple[Slice, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """A lab: instruments and the table of readings, raw cells in the order taken."""
+
+    of: Slice | None
+    fields: Mapping[str, Slice]
+    headings: tuple[Slice, ...]
+    rows: tuple[tuple[Slice, ...], ...]
+    task: tuple[Paragraph, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Brief:
+    """A pack design: what for, and its fields raw (a field may repeat)."""
+
+    purpose: Slice | None
+    fields: tuple[tuple[str, Slice], ...]
+    words: tuple[Paragraph, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Leave:
+    """``<!-- leave CODE, because: REASON -->``: accepts one finding in the next block."""
+
+    code: str
+    reason: str
+    span: Span = field(compare=False)
+
+
+Block = (
+    Paragraph
+    | Display
+    | CircuitBlock
+    | BoardBlock
+    | Derive
+    | Pause
+    | Trap
+    | Claim
+    | Question
+    | Readings
+    | Brief
+    | Leave
+    | Unread
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """What follows one ``##`` heading."""
+
+    title: str
+    blocks: tuple[Block, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """A mistake found after publishing, shown on every output: what, where, since when."""
+
+    what: str
+    where: str = ""
+    since: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """The `lesson` block: what the lesson leans on and establishes, and its own settings."""
+
+    leans_on: tuple[Slice, ...] = ()
+    establishes: tuple[Slice, ...] = ()
+    minutes: Fraction | None = None
+    language: str = "en-GB"
+    version: str = ""
+    corrections: tuple[Correction, ...] = ()
+    overrides: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """A whole lesson.
+
+    Parameters
+    ----------
+    source : Source
+        Its text.
+    settings : Settings
+        The `lesson` block.
+    title : str
+        The ``#`` heading, or the file's name.
+    scenes : tuple of Scene
+        In order; text before the first ``##`` makes a scene without a title.
+    """
+
+    source: Source
+    settings: Settings
+    title: str
+    scenes: tuple[Scene, ...]
