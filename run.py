@@ -26,7 +26,7 @@ OLDEST = (3, 11)
 ROOT = Path(__file__).resolve().parent
 VENV = ROOT / ".venv"
 LOCK = ROOT / "requirements.lock"
-STAMP = VENV / "boardproof-set-up"
+TESTS_LOCK = ROOT / "requirements-tests.lock"
 COURSE = Path("examples") / "weather-buoy"
 ON_WINDOWS = os.name == "nt"
 PROGRAMS = VENV / ("Scripts" if ON_WINDOWS else "bin")
@@ -51,15 +51,16 @@ def run(*words: str | Path) -> int:
     return subprocess.run([str(word) for word in words], cwd=ROOT, check=False).returncode
 
 
-def set_up() -> None:
+def set_up(lock: Path) -> None:
     """Make the virtual environment, or only complete it; a fraction of a second when nothing changed."""
     version = python_version() or make_environment()
-    stamp = hashlib.sha256(LOCK.read_bytes() + version.encode() + str(ROOT).encode()).hexdigest()
-    if STAMP.is_file() and STAMP.read_text(encoding="ascii") == stamp:
+    stamp = VENV / f"{lock.stem}.installed"
+    wanted = hashlib.sha256(lock.read_bytes() + version.encode() + str(ROOT).encode()).hexdigest()
+    if stamp.is_file() and stamp.read_text(encoding="ascii") == wanted:
         return
-    install_packages()
+    install_packages(lock)
     put_project_on_path()
-    STAMP.write_text(stamp, encoding="ascii")
+    stamp.write_text(wanted, encoding="ascii")
 
 
 def python_version() -> str:
@@ -88,12 +89,12 @@ def make_environment() -> str:
     return python_version()
 
 
-def install_packages() -> None:
+def install_packages(lock: Path) -> None:
     """Install what the lock file names, each file checked against its hash."""
-    wanted = sum("==" in line for line in LOCK.read_text(encoding="utf-8").splitlines())
+    wanted = sum("==" in line for line in lock.read_text(encoding="utf-8").splitlines())
     print(f"Installing {wanted} packages into .venv (once; a minute or so) ...")
     words = [str(PYTHON), "-m", "pip", "install", "--disable-pip-version-check", "--no-input"]
-    words += ["--require-hashes", "--only-binary=:all:", "--requirement", str(LOCK)]
+    words += ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)]
     started = time.monotonic()
     with subprocess.Popen(
         words, cwd=ROOT, text=True, stdout=subprocess.PIPE, stderr=subprocess.STDOUT
@@ -240,7 +241,7 @@ def main() -> int:
     if words and asked.stage not in PYTEST_STAGES:
         reader.error(f"{asked.stage} takes nothing more, but got {' '.join(words)}")
     started = time.monotonic()
-    set_up()
+    set_up(LOCK if asked.stage in {"demo", "setup"} else TESTS_LOCK)
     if asked.stage == "setup":
         return 0
     if asked.stage == "demo":
