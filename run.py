@@ -65,7 +65,7 @@ def set_up(lock: Path) -> None:
 
 def python_version() -> str:
     """Version of the environment's Python; empty if there is none that works and is new enough."""
-    if Path(sys.prefix) == VENV:
+    if Path(sys.prefix).resolve() == VENV.resolve():
         return sys.version
     if not PYTHON.exists():
         return ""
@@ -182,7 +182,7 @@ def test(*words: str) -> int:
         if stage():
             failed.append(stage.__name__)
         print(f"-- {stage.__name__}: {time.monotonic() - started:.0f} s")
-    code = pytest("-n", "2", "--dist", "worksteal", "--cov", *words)
+    code = pytest("-n", "2", "--dist", "worksteal", "--cov=boardproof", *words)
     if failed:
         print(f"Not passed: {' and '.join(failed)} (see above the tests)")
     return code or len(failed)
