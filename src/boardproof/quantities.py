@@ -271,7 +271,7 @@ def read_decimal(text: str, decimal: str = ".") -> tuple[Fraction, int] | None:
     if slash:
         left, right = re.fullmatch(r"[0-9]+\s*", over), re.fullmatch(r"\s*[0-9]+", under)
         return (Fraction(int(over), int(under)), -1) if left and right and int(under) else None
-    marks = "." if decimal == "." else "[.,]"
+    marks = "[.]" if decimal == "." else "[.,]"
     found = re.fullmatch(rf"({GROUPED.pattern})?(?:({marks})([0-9]+))?", text)
     if not found or not text or (decimal == "," and found[2] == "." and len(found[3]) == 3):
         return None
@@ -295,7 +295,7 @@ def read_quantity(text: str, decimal: str = ".") -> Quantity | None:
         return None
     unit = read_unit(found[3]) if found[3].strip() else Unit("", PURE)
     sign = -1 if found[1] in {"-", MINUS} else 1
-    return unit and Quantity(sign * number[0] * unit.scale, unit.dimension)
+    return Quantity(sign * number[0] * unit.scale, unit.dimension) if unit else None
 
 
 def round_to_place(value: Fraction, place: Fraction, half: Half = "up") -> Fraction:
