@@ -1,0 +1,1 @@
+"""Beliefs that students bring along, by key."""
