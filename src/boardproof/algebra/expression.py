@@ -205,12 +205,13 @@ class Condition:
     Parameters
     ----------
     word : str
-        "if" (also when, for), "every load", "no load", "only when", "exactly when" or "here".
+        "if" (also when, for), "every load", "no load", "with load" (nothing but the circuit as it stands), "only
+        when", "exactly when" or "here".
     statements : tuple of Statement
-        Joined by "and"; empty for "every load", "no load" and "here".
+        Joined by "and"; empty for "every load", "no load", "with load" and "here".
     """
 
-    word: Literal["if", "every load", "no load", "only when", "exactly when", "here"]
+    word: Literal["if", "every load", "no load", "with load", "only when", "exactly when", "here"]
     statements: tuple[Statement, ...] = ()
     span: Span | None = field(default=None, compare=False)
 

@@ -1,0 +1,446 @@
+"""Cutting a line of maths into signs: numbers with their units, names, signs and words, each with its place.
+
+LaTeX spelling is first put into plain signs, keeping for every character the place it came from; then one table of
+patterns reads both. Nothing is carried out, an unknown command is named and refused.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final, Literal
+
+from boardproof.algebra.kinds import KINDS
+from boardproof.findings import Finding, near_names
+from boardproof.quantities import Unit, read_decimal, read_unit, unit_spellings
+from boardproof.source import Edit, Slice, Span
+
+__all__ = ["LENGTH_AT_MOST", "Stopped", "Token", "cut", "normal_name", "stop", "tokens"]
+
+LENGTH_AT_MOST: Final = 400
+DIGITS_AT_MOST: Final = 15
+FRACTION, ROOT, ADDED, LEFT_BAR, RIGHT_BAR = "\ue000", "\ue001", "∑", "\ue003", "\ue004"
+
+COMMANDS: Final[Mapping[str, str]] = {
+    "frac": FRACTION,
+    "dfrac": FRACTION,
+    "tfrac": FRACTION,
+    "sqrt": ROOT,
+    "sum": ADDED,
+    "lvert": LEFT_BAR,
+    "rvert": RIGHT_BAR,
+    **dict.fromkeys(("left", "right", "displaystyle"), ""),
+    **dict.fromkeys(("quad", "qquad"), " "),
+    **dict.fromkeys(("le", "leq"), "≤"),
+    **dict.fromkeys(("ge", "geq"), "≥"),
+    **dict.fromkeys(("ne", "neq"), "≠"),
+    **{
+        "lt": "<",
+        "gt": ">",
+        "approx": "≈",
+        "parallel": "∥",
+        "cdot": "·",
+        "times": "×",
+        "div": "÷",
+        "infty": "∞",
+    },
+    **dict.fromkeys(("to", "rightarrow"), "→"),
+    **dict.fromkeys(("dots", "cdots", "ldots"), "…"),
+    **{
+        "varepsilon": "E",
+        "epsilon": "E",
+        "Omega": "Ω",
+        "mu": "µ",
+        "eta": "η",
+        "tau": "τ",
+        "rho": "ρ",
+        "pi": "π",
+    },
+    **{
+        "alpha": "α",
+        "beta": "β",
+        "gamma": "γ",
+        "delta": "δ",
+        "theta": "θ",
+        "lambda": "λ",
+        "sigma": "σ",
+        "phi": "φ",
+    },
+    **{"omega": "ω", "Delta": "Δ", "Phi": "Φ", "Sigma": "Σ", "Lambda": "Λ", "Gamma": "Γ", "varphi": "φ"},
+}
+BRACED: Final = ("mathrm", "text", "mathcal", "mathit", "textrm", "operatorname")
+SPACES: Final = ",;!: "
+GREEK: Final = "αβγδεηθλμµπρστφϕωΔΦΣΛΓΩ\u2126ϵℰ"
+LATIN_OF: Final = dict(
+    zip("АВЕКМНОРСТХаеорсхуіјѕΑΒΕΖΗΙΚΜΝΟΡΤΥΧονιⅼ", "ABEKMHOPCTXaeopcxyijsABEZHIKMNOPTYXovil", strict=True)
+)
+SUBSCRIPTS: Final = dict(zip("₀₁₂₃₄₅₆₇₈₉ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥ", "0123456789aeoxhklmnpstijruv", strict=True))
+POWERS: Final = dict(zip("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789", strict=True))
+WORDS: Final = frozenset(
+    {"if", "when", "for", "only", "exactly", "here", "with", "and", "as", "infinity", "sqrt", "abs", "all"}
+)
+
+Kind = Literal["number", "name", "sign", "word", "power", "end"]
+
+LETTER = f"A-Za-z{GREEK}"
+SUB = "".join(SUBSCRIPTS)
+# One name; a path (E_bank.2.3) only after letters, so that E_1.5 is not one.
+NAME_PATTERN: Final = (
+    rf"[{LETTER}]+(?:[0-9]+|[{SUB}]+|\s?_\s?\{{[^{{}}]*\}}|_(?:[{LETTER}]+[0-9]*(?:\.[0-9]+)*|[0-9]+))?"
+)
+ONE_NAME: Final = re.compile(NAME_PATTERN)
+RUN: Final = re.compile(f"(?:{NAME_PATTERN})+")
+NUMBER: Final = re.compile(
+    r"(?:[0-9]{1,3}(?:[ \u00a0\u2009\u202f][0-9]{3})+(?![0-9])|[0-9]+)?(?:[.,](?=[0-9])[0-9]+)?"
+)
+TEN: Final = re.compile(r"\s*[×*]\s*10\s*\^\s*(?:\{\s*([-−]?[0-9]+)\s*\}|([-−]?[0-9]+))(?![0-9])")
+UNIT: Final = re.compile(
+    r"[ \u00a0\u2009\u202f]*("
+    + "|".join(
+        re.escape(each).replace(r"\ ", r"\s") for each in sorted(unit_spellings(), key=len, reverse=True)
+    )
+    + rf")(?![{LETTER}0-9_{SUB}])"
+)
+OVER: Final = re.compile(r"\s*/\s*([0-9]+)")
+SIGN: Final = re.compile(
+    rf"->|\|\||<=|>=|!=|\.\.\.|[-+*/^()\[\]{{}}=<>≤≥≠≈→∥·⋅×÷−–…⋯,_∞{FRACTION}{ROOT}{ADDED}{LEFT_BAR}{RIGHT_BAR}]"
+)
+SAME: Final = (
+    {"->": "→", "||": "∥", "<=": "≤", ">=": "≥", "!=": "≠", "...": "…", "⋯": "…", "−": "-", "–": "-"}
+    | dict.fromkeys("·⋅×*", "*")
+    | {"÷": "/", "[": "(", "]": ")"}
+)
+
+
+class Stopped(Exception):  # it ends one reading and is caught in `written`; a person sees the finding
+    """Reading went no further; carries the finding that says why."""
+
+    def __init__(self, finding: Finding) -> None:
+        super().__init__(finding.kind.code)
+        self.finding = finding
+
+
+@dataclass(frozen=True, slots=True)
+class Token:
+    """One sign of maths.
+
+    Parameters
+    ----------
+    kind : str
+        "number", "name", "sign", "word", "power" (a raised number) or "end".
+    text : str
+        The sign in plain spelling; a name in normal form; a number as typed.
+    span : Span
+        Its place in the source.
+    value, unit, figures, place
+        Of a number, as in `expression.Number`.
+    """
+
+    kind: Kind
+    text: str
+    span: Span
+    value: Fraction = Fraction(0)
+    unit: Unit | None = None
+    figures: int | None = None
+    place: Fraction = Fraction(0)
+
+
+def stop(code: str, span: Span, edit: Edit | None = None, **facts: str) -> Stopped:
+    """A finding of this room, ready to be raised."""
+    return Stopped(Finding(KINDS[code], span, facts, edit=edit))
+
+
+@dataclass(frozen=True, slots=True)
+class _Plain:
+    """Maths in plain signs, with the place of every character in the source."""
+
+    text: str
+    starts: tuple[int, ...] | None
+    whole: Slice
+
+    def span(self, start: int, end: int) -> Span:
+        """Place in the source of the characters from `start` to `end`."""
+        base = self.whole.span.start
+        if self.starts is None:
+            return Span(self.whole.span.source, base + start, base + end)
+        return Span(self.whole.span.source, base + self.starts[start], base + self.starts[end])
+
+
+def normal_name(typed: str) -> str:
+    """A name in normal form: one underscore before its subscript, ε and ℰ as E, no braces.
+
+    Examples
+    --------
+    >>> [normal_name(typed) for typed in ("E1", "ε_{1}", "A₁", "r_p", "E_pack.2")]
+    ['E_1', 'E_1', 'A_1', 'r_p', 'E_pack.2']
+    """
+    text = "".join(SUBSCRIPTS.get(char, char) for char in typed)
+    head = re.match(rf"[{LETTER}]+", text)
+    stem = (
+        (head[0] if head else "")
+        .translate({ord(char): "E" for char in "εϵℰ"})
+        .replace("\u2126", "Ω")
+        .replace("μ", "µ")
+    )
+    subscript = re.sub(r"[\s{}_]", "", text[head.end() if head else 0 :])
+    return f"{stem}_{subscript}" if subscript else stem
+
+
+def cut(run: str, known: Collection[str]) -> tuple[tuple[str, ...], ...]:
+    """Every way (at most two) to cut letters written without a space into known names, as typed.
+
+    Examples
+    --------
+    >>> cut("IR", {"I", "R", "r"}), cut("E_1r_2", {"E_1", "r_2"})
+    ((('I', 'R'),), (('E_1', 'r_2'),))
+    """
+    ways: dict[int, tuple[tuple[str, ...], ...]] = {len(run): ((),)}
+    for start in range(len(run) - 1, -1, -1):
+        found: list[tuple[str, ...]] = []
+        for end in range(start + 1, len(run) + 1):
+            rest = ways.get(end, ())
+            piece = run[start:end]
+            if rest and ONE_NAME.fullmatch(piece) and normal_name(piece) in known:
+                found += [(piece, *way) for way in rest]
+        ways[start] = tuple(found[:2])
+    return ways[0]
+
+
+def _plain(whole: Slice) -> _Plain:
+    """Put LaTeX spelling into plain signs."""
+    text = whole.text
+    if "\\" not in text and "~" not in text:
+        return _Plain(text, None, whole)
+    out: list[str] = []
+    starts: list[int] = []
+    digits: set[int] = set()  # places of single digits that are arguments of a fraction
+    ends: dict[int, str] = {}  # places of closing braces of \text{...} and what to put there
+
+    def put(what: str, place: int) -> None:
+        out.extend(what)
+        starts.extend([place] * len(what))
+
+    place = 0
+    while place < len(text):
+        char = text[place]
+        if place in ends:
+            put(ends[place], place)
+        elif place in digits:
+            put("{" + char + "}", place)
+        elif char == "~":
+            put(" ", place)
+        elif char != "\\":
+            put(char, place)
+        else:
+            place = _command(whole, place, put, out, digits, ends)
+            continue
+        place += 1
+    return _Plain("".join(out), (*starts, len(text)), whole)
+
+
+def _command(
+    whole: Slice, place: int, put: object, out: list[str], digits: set[int], ends: dict[int, str]
+) -> int:
+    """Put one command into plain signs; the place after it."""
+    assert callable(put)
+    text = whole.text
+    found = re.compile(r"\\([A-Za-z]+|.|$)", re.DOTALL).match(text, place)
+    assert found
+    word, after = found[1], found.end()
+    if word in COMMANDS:
+        put(COMMANDS[word], place)
+        if COMMANDS[word] == FRACTION:
+            _mark_digits(text, after, digits)
+    elif word in BRACED:
+        opening = re.compile(r"\s*\{").match(text, after)
+        closing = _closing(text, opening.end() - 1) if opening else None
+        if opening is None or closing is None:
+            raise stop("unread-maths", whole.part(place, after).span, reason=f"\\{word} needs braces")
+        inside = "".join(out).rstrip()[-1:]
+        put("{" if inside == "_" else "" if inside == "{" or word == "mathcal" else " ", place)
+        ends[closing] = "}" if inside == "_" else "" if inside == "{" or word == "mathcal" else " "
+        after = opening.end()
+    elif word and word in SPACES:
+        put(" ", place)
+    else:
+        facts = {"near": " or ".join(f"\\{each}" for each in near_names(word, [*COMMANDS, *BRACED]))}
+        raise stop(
+            "unread-command",
+            whole.part(place, after).span,
+            word=f"\\{word}",
+            **(facts if facts["near"] else {}),
+        )
+    return after
+
+
+def _closing(text: str, opening: int) -> int | None:
+    depth = 0
+    for place in range(opening, len(text)):
+        depth += {"{": 1, "}": -1}.get(text[place], 0)
+        if depth == 0:
+            return place
+    return None
+
+
+def _mark_digits(text: str, place: int, digits: set[int]) -> None:
+    """Mark single digits that are the arguments of a fraction: ``\\tfrac14``."""
+    for _ in range(2):
+        while place < len(text) and text[place] == " ":
+            place += 1
+        if place >= len(text):
+            return
+        if text[place] in "0123456789":
+            digits.add(place)
+            place += 1
+        elif text[place] == "{" and (closing := _closing(text, place)) is not None:
+            place = closing + 1
+        else:
+            return
+
+
+def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Token]:
+    """The signs of a line, ended by one of kind "end".
+
+    Parameters
+    ----------
+    whole : Slice
+        The line.
+    known : collection of str
+        Names, in normal form, that letters written without a space may be cut into.
+    decimal : str
+        The course's decimal mark.
+
+    Raises
+    ------
+    Stopped
+        With the finding, where something cannot be read in one way only.
+
+    Examples
+    --------
+    >>> from boardproof.source import Source
+    >>> [token.text for token in tokens(Source("x", "IR = 2.5 V").slice(), {"I", "R"})]
+    ['I', 'R', '=', '2.5', '']
+    """
+    plain = _plain(whole)
+    text = plain.text
+    found: list[Token] = []
+    place = 0
+    while place < len(text):
+        char = text[place]
+        if char.isspace():
+            place += 1
+        elif char in "0123456789" or (
+            char == "." and text[place + 1 : place + 2].isdigit() and text[place + 1] < "\x7f"
+        ):
+            token, place = _number(plain, place, bool(found) and found[-1].text == "^", decimal)
+            found.append(token)
+        elif match := RUN.match(text, place):
+            found += _names(plain, match, known)
+            place = match.end()
+        elif match := SIGN.match(text, place):
+            found.append(Token("sign", SAME.get(match[0], match[0]), plain.span(place, match.end())))
+            place = match.end()
+        elif match := re.compile(f"[{''.join(POWERS)}]+").match(text, place):
+            raised = "".join(POWERS[each] for each in match[0])
+            found.append(Token("power", raised, plain.span(place, match.end())))
+            place = match.end()
+        else:
+            raise _strange(plain, place)
+    found.append(Token("end", "", plain.span(len(text), len(text))))
+    return found
+
+
+def _strange(plain: _Plain, place: int) -> Stopped:
+    """Why a character cannot be read."""
+    char, span = plain.text[place], plain.span(place, place + 1)
+    latin = LATIN_OF.get(char) or (unicodedata.normalize("NFKC", char) if char.isalpha() else "")
+    if latin.isascii() and latin.isalpha():
+        edit = Edit(((span, latin),), "safe", "")
+        return stop("look-alike", span, edit, letter=unicodedata.name(char, char).lower(), latin=latin)
+    shown = char if char.isprintable() else unicodedata.name(char, "a character without a sign").lower()
+    return stop("unread-maths", span, reason=f"{shown} is no sign of maths that I know")
+
+
+def _number(plain: _Plain, place: int, raised: bool, decimal: str) -> tuple[Token, int]:
+    """A number, with its power of ten and its unit if it has them."""
+    text = plain.text
+    match = re.compile(r"[0-9]+").match(text, place) if raised else NUMBER.match(text, place)
+    assert match
+    typed, end = match[0], match.end()
+    span = plain.span(place, end)
+    if sum(char.isdigit() for char in typed) > DIGITS_AT_MOST:
+        raise stop("long-number", span, length=str(len(typed)), most=str(DIGITS_AT_MOST))
+    if not raised:
+        _refuse_unclear(plain, place, end, decimal)
+    read = read_decimal(typed, decimal)
+    if read is None:
+        raise stop("unread-maths", span, reason=f"{typed} can be read as two numbers")
+    value, places = read
+    if raised:
+        return Token("number", typed, span, value), end
+    power = 0
+    if ten := TEN.match(text, end):
+        power = int((ten[1] or ten[2]).replace("−", "-"))
+        if abs(power) > DIGITS_AT_MOST:
+            raise stop(
+                "long-number", plain.span(place, ten.end()), length=str(abs(power)), most=str(DIGITS_AT_MOST)
+            )
+        end = ten.end()
+    over = OVER.match(text, end) if places == 0 and not power else None
+    if over and int(over[1]) and (unit := UNIT.match(text, over.end())) and len(over[1]) <= DIGITS_AT_MOST:
+        return _quantity(plain, place, over.end(), unit, value / int(over[1]), None)
+    last = Fraction(10) ** (power - places)
+    return _quantity(plain, place, end, UNIT.match(text, end), value * Fraction(10) ** power, last)
+
+
+def _quantity(
+    plain: _Plain, place: int, end: int, unit: re.Match[str] | None, value: Fraction, last: Fraction | None
+) -> tuple[Token, int]:
+    known = read_unit(unit[1]) if unit else None
+    scale = known.scale if known else Fraction(1)
+    typed = plain.text[place:end].strip()
+    end = unit.end() if unit else end
+    figures = _figures(typed) if last is not None else None
+    return Token(
+        "number", typed, plain.span(place, end), value * scale, known, figures, (last or 0) * scale
+    ), end
+
+
+def _figures(typed: str) -> int:
+    """Significant figures of a number as typed."""
+    digits = re.sub(r"[^0-9]", "", re.split(r"\s*[×*]", typed)[0]).lstrip("0")
+    return max(1, len(digits))
+
+
+def _refuse_unclear(plain: _Plain, place: int, end: int, decimal: str) -> None:
+    """Refuse ``2E3``, and a comma in a course that writes a point."""
+    text, typed = plain.text, plain.text[place:end]
+    if "," in typed and decimal == ".":
+        span, right = plain.span(place, end), typed.replace(",", ".")
+        raise stop("decimal-mark", span, Edit(((span, right),), "safe", ""), typed=typed, right=right)
+    if match := re.compile(r"[eE][-+]?([0-9]+)(?![A-Za-z_0-9])").match(text, end):
+        first, second = f"{typed} E_{match[1]}", f"{typed}×10^{match[0][1:]}"
+        raise stop("unclear-power-of-ten", plain.span(place, match.end()), first=first, second=second)
+    if not plain.text[place:end]:
+        raise stop("unread-maths", plain.span(place, place + 1), reason="a number is missing here")
+
+
+def _names(plain: _Plain, match: re.Match[str], known: Collection[str]) -> Iterator[Token]:
+    """The names (or the word) that a run of letters spells."""
+    run, place = match[0], match.start()
+    if run in WORDS:
+        yield Token("word", run, plain.span(place, match.end()))
+        return
+    pieces: tuple[str, ...] = (run,)
+    if not (ONE_NAME.fullmatch(run) and normal_name(run) in known):
+        ways = cut(run, known) if len(run) <= 60 else ()
+        if len(ways) > 1:
+            first, second = (" ".join(way) for way in ways[:2])
+            raise stop("unclear-letters", plain.span(place, match.end()), first=first, second=second)
+        pieces = ways[0] if ways else tuple(each[0] for each in ONE_NAME.finditer(run))
+    for piece in pieces:
+        yield Token("name", normal_name(piece), plain.span(place, place + len(piece)))
+        place += len(piece)
