@@ -1,0 +1,142 @@
+"""The command line: reads arguments, calls one job, prints what it says, gives the exit status.
+
+0: done, nothing wrong. 1: done, and something in the teacher's material is wrong. 2: not done. 130: interrupted.
+Jobs are loaded when they are asked for, so that help is quick.
+"""
+
+from __future__ import annotations
+
+import argparse
+import importlib
+import os
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Final
+
+from boardproof import __version__
+
+__all__ = ["main"]
+
+OUTPUTS: Final = ("board", "script", "cue-cards", "board-plan", "handout", "page", "proof")
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command.
+
+    Parameters
+    ----------
+    arguments : sequence of str, optional
+        Words of the command line without the program's name.
+
+    Returns
+    -------
+    int
+        The exit status.
+    """
+    options = _parser().parse_args(arguments)
+    job = importlib.import_module(f"boardproof.kit.{options.job}")
+    try:
+        status: int = job.run(options)
+    except KeyboardInterrupt:
+        sys.stderr.write("Stopped. Nothing half-written was left.\n")
+        return 130
+    except BrokenPipeError:
+        sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115  # whoever read us has gone
+        return 0
+    return status
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="boardproof",
+        description="Board lessons on direct-current circuits: every drawing, equation and number is proved.",
+    )
+    parser.add_argument("--version", action="version", version=f"boardproof {__version__}")
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
+    for add in (_check, _build, _derive, _solve, _new, _why):
+        add(commands)
+    return parser
+
+
+Commands = argparse._SubParsersAction  # noqa: SLF001  # argparse gives its type no public name
+
+
+def _command(
+    commands: Commands[argparse.ArgumentParser], name: str, job: str, words: str
+) -> argparse.ArgumentParser:
+    parser = commands.add_parser(name, help=words, description=words)
+    parser.set_defaults(job=job)
+    parser.add_argument("--json", action="store_true", help="print JSON for programs")
+    parser.add_argument("--quiet", action="store_true", help="print findings only")
+    parser.add_argument("--no-colour", action="store_true", help="print without colours")
+    parser.add_argument(
+        "--limit", type=float, default=60.0, metavar="SECONDS", help="give up after this long"
+    )
+    return parser
+
+
+def _check(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "check", "check", "Judge every statement of a lesson, or of each in a course."
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="a lesson, or a course folder")
+    parser.add_argument("--strict", action="store_true", help="warnings count as errors")
+    parser.add_argument("--values", metavar="SET", help="judge with this named set of values")
+
+
+def _build(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "build", "build", "Make a lesson's kit: board, script, handout, page and proof."
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="a lesson, or a course folder")
+    parser.add_argument(
+        "--draft", action="store_true", help="build in spite of wrong statements; every page says so"
+    )
+    parser.add_argument("--only", metavar="OUTPUTS", help=f"some of: {', '.join(OUTPUTS)}")
+    parser.add_argument(
+        "--to", type=Path, metavar="FOLDER", help="where to put kits (default: kits/ beside the lesson)"
+    )
+    parser.add_argument("--paper", choices=("a4", "letter"), help="one paper size only")
+    parser.add_argument("--png", action="store_true", help="board frames as PNG as well")
+
+
+def _derive(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "derive", "derive", "Write the proven steps of a lesson's derive blocks.")
+    parser.add_argument("file", type=Path, metavar="FILE", help="a lesson")
+    parser.add_argument("--target", metavar="NAMES", help="what to derive, such as 'E_p, r_p of both'")
+    parser.add_argument("--route", metavar="ROUTE", help="by which route")
+    parser.add_argument(
+        "--keep", action="store_true", help="write the steps into the lesson's empty derive blocks"
+    )
+    parser.add_argument("--values", metavar="SET", help="add the numbers of this named set")
+    parser.add_argument("--all", action="store_true", help="show every route and say which fit")
+
+
+def _solve(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "solve", "solve", "Answer a quick question about a circuit.")
+    parser.add_argument(
+        "circuit", metavar="CIRCUIT", help="such as 'A = cell 6 V, 1 ohm; R = resistor 5 ohm; A across R'"
+    )
+    parser.add_argument(
+        "--for", dest="wanted", action="append", metavar="QUANTITY", help="such as 'I', 'p.d. across R'"
+    )
+    parser.add_argument("--letters", action="store_true", help="answer in letters")
+    parser.add_argument(
+        "--given", action="append", metavar="READING", help="such as 'V = 1.4 V when R = 7 ohm'"
+    )
+
+
+def _new(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "new", "new", "Start a lesson with its argument derived from a circuit.")
+    parser.add_argument("name", metavar="NAME", help="the lesson's file name, without .lesson.md")
+    parser.add_argument("circuit", metavar="CIRCUIT", help="as for solve")
+    parser.add_argument("--target", metavar="NAMES", help="what the lesson derives")
+    parser.add_argument("--route", metavar="ROUTE", help="by which route")
+
+
+def _why(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "why", "why", "Explain a kind of finding, with a sample and the sample put right."
+    )
+    parser.add_argument("code", metavar="CODE", help="such as overwide-equation")

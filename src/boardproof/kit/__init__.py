@@ -1,0 +1,1 @@
+"""Jobs: one module each, from files in to files out."""

@@ -1,0 +1,1 @@
+"""Judging what a lesson says against the circuit that stands on the board at that place."""
