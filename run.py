@@ -93,7 +93,7 @@ def install_packages(lock: Path) -> None:
     """Install what the lock file names, each file checked against its hash."""
     wanted = sum("==" in line for line in lock.read_text(encoding="utf-8").splitlines())
     print(f"Installing {wanted} packages into .venv (once; a minute or so) ...")
-    words = [str(PYTHON), "-m", "pip", "install", "--disable-pip-version-check", "--no-input"]
+    words = [str(PYTHON), "-m", "pip", "install", "--disable-pip-version-check", "--no-input", "--no-compile"]
     words += ["--require-hashes", "--only-binary=:all:", "--requirement", str(lock)]
     started = time.monotonic()
     with subprocess.Popen(
@@ -240,6 +240,7 @@ def main() -> int:
     asked, words = reader.parse_known_args()
     if words and asked.stage not in PYTEST_STAGES:
         reader.error(f"{asked.stage} takes nothing more, but got {' '.join(words)}")
+    os.environ["PYTHONUTF8"] = "1"  # Ω and µ in any terminal
     started = time.monotonic()
     set_up(LOCK if asked.stage in {"demo", "setup"} else TESTS_LOCK)
     if asked.stage == "setup":
