@@ -25,6 +25,7 @@ PLACES = re.compile(
     r"(?<![\w.])/(" + "|".join(["wo" + "rk", "tm" + "p", "ro" + "ot", "dev/" + "shm"]) + r")/"
 )
 HOSTS = re.compile("|".join(["pypi" + r"\.org", "python" + "hosted", "--index" + "-url", "npm" + r"js\."]))
+CODES = re.compile(r"\[[\w, -]+\]|:\s*[A-Z]+\d+(,\s*[A-Z]+\d+)*")
 WAIVER = re.compile(r"#\s*(type:\s*ignore|noqa|pragma:\s*no cover)(?P<rest>.*)")
 
 
@@ -90,10 +91,11 @@ def waivers(found: Iterable[Module]) -> tuple[list[str], int]:
             if waiver is None:
                 continue
             count += waiver[1].startswith("type")
-            if not re.match(r"(\[[\w-]+\]|:\s*[A-Z]+\d+)?\s*(#|;|-|:).*\w{3}", waiver["rest"]):
-                bare.append(f"{module.name}:{number} gives no reason")
-            elif waiver[1][0] != "p" and not re.match(r"\[|:\s*[A-Z]", waiver["rest"]):
+            code = CODES.match(waiver["rest"])
+            if code is None and not waiver[1].startswith("pragma"):
                 bare.append(f"{module.name}:{number} waives every rule")
+            elif not re.search(r"[#;-].*\w{3}", waiver["rest"][code.end() if code else 0 :]):
+                bare.append(f"{module.name}:{number} gives no reason")
     return bare, count
 
 
@@ -159,13 +161,34 @@ def test_an_unsafe_call_is_seen(text: str) -> None:
     assert unsafe_calls([Module("a", text)])
 
 
-def test_a_bare_waiver_is_seen() -> None:
-    mark = "# type" + ": ignore"
-    assert waivers([Module("a", f"x = 1  {mark}")]) == (["a:1 gives no reason"], 1)
-    assert waivers([Module("a", f"x = 1  {mark}[misc]")])[0]
-    assert waivers([Module("a", f"x = 1  {mark}  # the library lies")])[0]
-    assert waivers([Module("a", f"x = 1  {mark}[misc]  # the library has no types")]) == ([], 1)
-    assert waivers([Module("a", "x = 1  # no" + "qa: E501 - a table")]) == ([], 0)
+IGNORE, NOQA, PRAGMA = "# type" + ": ignore", "# no" + "qa", "# pragma" + ": no cover"
+
+
+@pytest.mark.parametrize(
+    "mark",
+    [
+        IGNORE,
+        f"{IGNORE}[misc]",
+        f"{IGNORE}  # the library lies",
+        f"{NOQA}: E501",
+        f"{NOQA} - a table",
+        PRAGMA,
+    ],
+)
+def test_a_bare_waiver_is_seen(mark: str) -> None:
+    assert waivers([Module("a", f"x = 1  {mark}")])[0]
+
+
+@pytest.mark.parametrize(
+    ("mark", "count"),
+    [
+        (f"{IGNORE}[misc]  # the library has no types", 1),
+        (f"{NOQA}: E501, S101 - a table", 0),
+        (f"{PRAGMA} - Windows only", 0),
+    ],
+)
+def test_a_waiver_with_its_reason_is_left_alone(mark: str, count: int) -> None:
+    assert waivers([Module("a", f"x = 1  {mark}")]) == ([], count)
 
 
 @pytest.mark.parametrize("piece", ["TO" + "DO: later", "see /" + "tmp/x", "https://pypi" + ".org/simple"])
