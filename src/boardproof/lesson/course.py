@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import Literal
+from typing import Any, Literal
 
-__all__ = ["Course", "NotationSettings", "Pace", "Policy"]
+from boardproof.findings import Finding
+from boardproof.lesson.model import Settings
+from boardproof.lesson.settings import COURSE, SETS, read_settings
+from boardproof.source import Source
+
+__all__ = ["Course", "NotationSettings", "Pace", "Policy", "course_of", "read_course"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,3 +86,74 @@ class Course:
     author: str = ""
     licence: str = ""
     extra: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
+
+
+def read_course(source: Source) -> tuple[Course, tuple[Finding, ...]]:
+    r"""Read ``course.toml``.
+
+    Parameters
+    ----------
+    source : Source
+        Its text.
+
+    Returns
+    -------
+    (Course, tuple of Finding)
+        What is missing, unknown or does not fit has the usual value.
+
+    Examples
+    --------
+    >>> course, found = read_course(Source("course.toml", "[pace]\nlongest_lesson = '7 min'"))
+    >>> course.pace.longest_lesson, found
+    (7, ())
+    """
+    start = 1 if source.text.startswith("\ufeff") else 0
+    given, found = read_settings(source.slice(start), COURSE)
+    return _with(Course(), given), found
+
+
+def course_of(settings: Settings, course: Course) -> Course:
+    """A course as one lesson sees it: the lesson's own settings go before the course's.
+
+    Parameters
+    ----------
+    settings : Settings
+        The lesson's.
+    course : Course
+        The folder's.
+
+    Examples
+    --------
+    >>> own = Settings(overrides={"notation": {"decimal": "comma"}})
+    >>> course_of(own, Course()).notation.mark
+    ','
+    """
+    return _with(course, settings.overrides)
+
+
+def _with(course: Course, given: Mapping[str, object]) -> Course:
+    changes: dict[str, Any] = {}
+    for key, value in given.items():
+        match key, value:
+            case "notation", Mapping():
+                row = SETS.get(str(value.get("set")), {})
+                base = NotationSettings() if "set" in value else course.notation
+                changes[key] = replace(base, **{**row, **value})
+            case "policy", Mapping():
+                changes[key] = replace(course.policy, **value)
+            case "pace", Mapping():
+                changes[key] = replace(course.pace, **_pace(value))
+            case "cautions", Mapping():
+                changes["rules"] = value.get("rules", course.rules)
+            case (("lessons" | "known"), list()):
+                changes[key] = tuple(value)
+            case _:
+                changes[key] = value
+    return replace(course, **changes)
+
+
+def _pace(given: Mapping[str, object]) -> dict[str, Any]:
+    pace = dict(given)
+    if isinstance(longest := pace.get("longest_lesson"), str):
+        pace["longest_lesson"] = int(longest.removesuffix("utes").removesuffix("ute").removesuffix("min"))
+    return pace
