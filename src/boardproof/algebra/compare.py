@@ -1,0 +1,554 @@
+"""When a ratio of letters is nought, or has a sign: always, never, or exactly under which condition.
+
+Letters are positive, counts are whole numbers from 1. The order is: identity, factors with one-signed coefficients,
+a grid of small whole numbers, a certificate by squares, cases by order. Points only ever refute, exactly.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Final
+
+from boardproof.algebra.certificate import by_order, by_squares
+from boardproof.algebra.expression import Comparison, Relation
+from boardproof.algebra.points import Point, small_points, value_at
+from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.tidy import balanced
+
+__all__ = [
+    "Always",
+    "Answer",
+    "Fact",
+    "Never",
+    "Undecided",
+    "When",
+    "sign_of",
+    "small_counterexample",
+    "zero_when",
+]
+
+POINTS_AT_MOST: Final = 300
+Fact = tuple[RationalFunction, Comparison]
+"""A hypothesis: this ratio, compared with nought."""
+
+
+@dataclass(frozen=True, slots=True)
+class Always:
+    """True for all values. `decided_by`: identity, factors, squares or order; `text`: the proof in a line."""
+
+    decided_by: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Never:
+    """True for no values; `fails`: one point as an example."""
+
+    decided_by: str
+    text: str
+    fails: Point | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class When:
+    """True exactly in the cases.
+
+    Parameters
+    ----------
+    cases : tuple of tuples of Relation
+        One of the cases holds; a case holds if all its relations do.
+    factors : tuple of RationalFunction
+        The factors that decide.
+    holds : mapping or None
+        A point at which it is true; None if there is one, but none in fractions.
+    fails : mapping
+        A point at which it is not.
+    """
+
+    cases: tuple[tuple[Relation, ...], ...]
+    factors: tuple[RationalFunction, ...]
+    holds: Point | None
+    fails: Point
+    decided_by: str = "factors"
+
+
+@dataclass(frozen=True, slots=True)
+class Undecided:
+    """Neither proved nor refuted; `tries`: points at which it was true."""
+
+    reason: str
+    tries: int = 0
+
+
+Answer = Always | Never | When | Undecided
+
+
+@dataclass(slots=True)
+class _Ground:
+    """What is known of the letters: all positive, counts from 1, and the hypotheses."""
+
+    counts: frozenset[str]
+    given: tuple[Fact, ...]
+    put: dict[str, RationalFunction] = field(default_factory=dict)  # letters written as positive rests
+    weak: set[str] = field(default_factory=set)  # rests that may be nought
+    same: dict[str, RationalFunction] = field(default_factory=dict)  # letters that an equation fixes
+    above: list[RationalFunction] = field(default_factory=list)  # hypotheses that are above nought
+    known: dict[RationalFunction, int] = field(default_factory=dict)  # factors whose sign is given
+
+    def __post_init__(self) -> None:
+        for function, sign in self.given:
+            self._take(function, sign)
+        for count in self.counts:
+            if count not in self.put:
+                rest = RationalFunction.letter(f"δ{count}")
+                self.put[count] = rest + 1
+                self.weak.add(f"δ{count}")
+
+    def _take(self, function: RationalFunction, sign: Comparison) -> None:
+        number, factors = (function.numerator * function.denominator).factors()
+        if sign in {"<", "≤"}:
+            number, sign = -number, ">" if sign == "<" else "≥"
+        rest = RationalFunction.constant(1 if number > 0 else -1)
+        for factor, power in factors:
+            rest = rest * factor ** (0 if factor.one_signed else power)
+        if sign == "=":
+            self._fix(rest)
+        elif sign in {">", "≥"}:
+            if (
+                len(factors) == 1
+                or rest.factors()[1][:1] == ((rest, 1),)
+                or rest.factors()[1][:1] == ((-rest, 1),)
+            ):
+                self.known |= {rest: 1, -rest: -1} if sign == ">" else {}
+            if sign == ">":
+                self.above.append(rest)
+            self._order(rest, weak=sign == "≥")
+
+    def _fix(self, rest: RationalFunction) -> None:
+        for letter in sorted(rest.letters):
+            low, *high = rest.coefficients(letter)
+            if len(high) == 1 and high[0].one_signed:
+                self.same[letter] = -low / high[0]
+                return
+
+    def _order(self, rest: RationalFunction, *, weak: bool) -> None:
+        """Write a letter of ``rest > 0`` as what it must exceed and a positive rest."""
+        rest = rest.substitute(self.put)
+        for letter in sorted(rest.letters):
+            low, *high = rest.numerator.coefficients(letter)
+            below = -low
+            if letter not in self.put and len(high) == 1 and high[0].one_signed > 0 and below.one_signed > 0:
+                extra = f"δ{len(self.put) + 1}"
+                self.put = {
+                    name: each.substitute({letter: (RationalFunction.letter(extra) + below) / high[0]})
+                    for name, each in self.put.items()
+                }
+                self.put[letter] = (RationalFunction.letter(extra) + below) / high[0]
+                if weak:
+                    self.weak.add(extra)
+                return
+
+    def signed(self, factor: RationalFunction) -> tuple[int, bool] | None:
+        """The sign of a factor, and whether it is never nought; None if it is not plain."""
+        if sign := factor.one_signed:
+            return sign, True
+        if factor in self.known:
+            return self.known[factor], True
+        put = factor.substitute(self.put)
+        sign = put.one_signed
+        if not sign:
+            return None
+        strict = any(not (set(powers) & self.weak) for powers, _ in put.terms())
+        return sign, strict
+
+    def accepts(self, point: Point) -> bool:
+        """Whether the hypotheses hold at a point."""
+        return all(_true(value_at(function, point), sign) for function, sign in self.given)
+
+    def points(self, function: RationalFunction) -> list[Point]:
+        """Small points that meet the hypotheses, with equations put in."""
+        letters = function.letters | {letter for each, _ in self.given for letter in each.letters}
+        free = letters - set(self.same)
+        found = []
+        for point in small_points(free, self.counts & letters, at_most=POINTS_AT_MOST):
+            whole = dict(point)
+            for letter, fixed in self.same.items():
+                number = value_at(fixed, whole) if fixed.letters <= set(whole) else None
+                if number is not None:
+                    whole[letter] = number
+            if set(whole) >= letters and min(whole.values(), default=1) > 0 and self.accepts(whole):
+                found.append(whole)
+        return found
+
+
+def _true(value: Fraction | None, sign: Comparison) -> bool:
+    if value is None:
+        return False
+    match sign:
+        case "=" | "≈":
+            return value == 0
+        case "≠":
+            return value != 0
+        case ">":
+            return value > 0
+        case "<":
+            return value < 0
+        case "≥":
+            return value >= 0
+        case "≤":
+            return value <= 0
+
+
+def small_counterexample(
+    function: RationalFunction,
+    sign: Comparison = "=",
+    *,
+    counts: Collection[str] = (),
+    given: Sequence[Fact] = (),
+) -> Point | None:
+    """Small whole numbers at which ``function sign 0`` is not true; None if none was found.
+
+    Examples
+    --------
+    >>> E, r = RationalFunction.letter("E"), RationalFunction.letter("r")
+    >>> small_counterexample(E - 6 * r)
+    {'E': Fraction(3, 1), 'r': Fraction(1, 1)}
+    """
+    ground = _Ground(frozenset(counts), tuple(given))
+    for point in ground.points(function):
+        value = value_at(function, point)
+        if value is not None and not _true(value, sign):
+            return point
+    return None
+
+
+def zero_when(
+    function: RationalFunction, counts: Collection[str] = (), *, given: Sequence[Fact] = ()
+) -> Answer:
+    """When a ratio is nought.
+
+    Parameters
+    ----------
+    function : RationalFunction
+        Left side less right side of an equation.
+    counts : collection of str
+        Letters that are whole numbers from 1.
+    given : sequence of Fact
+        Hypotheses.
+
+    Returns
+    -------
+    Always, Never or When
+        The factors of `When` are shortest first; factors that are nought nowhere are left out.
+
+    Examples
+    --------
+    >>> a, b = RationalFunction.letter("r_1"), RationalFunction.letter("r_2")
+    >>> answer = zero_when(a * b / (a + b) - a / 2)
+    >>> answer.factors, answer.holds
+    ((r_1 - r_2,), {'r_1': Fraction(1, 1), 'r_2': Fraction(1, 1)})
+    """
+    try:
+        ground = _Ground(frozenset(counts), tuple(given))
+        return _zero_when(function.substitute(ground.same), ground)
+    except TooLarge:
+        return Undecided("it has too many terms")
+
+
+def _zero_when(function: RationalFunction, ground: _Ground) -> Answer:
+    if function.is_zero:
+        return Always("identity", "Both sides are the same expression.")
+    _, factors = function.factors()
+    excluded = {each for each, sign in ground.given if sign == "≠"}
+    left = [
+        factor
+        for factor, _ in factors
+        if not _never_nought(factor, ground) and not {factor, -factor} & excluded
+    ]
+    if not left:
+        return Never(
+            "factors", "Their difference has one sign for all positive values.", _unequal(function, ground)
+        )
+    points = ground.points(function)
+    found = [(factor, *_zero_point(factor, function, points, ground)) for factor in left]
+    kept = [(factor, point) for factor, exists, point in found if exists]
+    fails = next((point for point in points if value_at(function, point)), None)
+    if not kept:
+        return Never("grid", "No positive values make the two sides equal.", fails)
+    if fails is None:
+        return Undecided("I found no values for which it fails, and no proof", len(points))
+    cases = tuple((balanced(factor, "="),) for factor, _ in kept)
+    holds = next((point for _, point in kept if point), None)
+    return When(cases, tuple(factor for factor, _ in kept), holds, fails)
+
+
+def _never_nought(factor: RationalFunction, ground: _Ground) -> bool:
+    known = ground.signed(factor)
+    return known is not None and known[1]
+
+
+def _unequal(function: RationalFunction, ground: _Ground) -> Point | None:
+    return next((point for point in ground.points(function) if value_at(function, point)), None)
+
+
+def _zero_point(
+    factor: RationalFunction, function: RationalFunction, points: Sequence[Point], ground: _Ground
+) -> tuple[bool, Point | None]:
+    """Whether the factor is nought at some positive point, and such a point in fractions."""
+    letters = sorted(
+        factor.letters, key=lambda letter: (letter in ground.counts, factor.degree(letter), letter)
+    )
+    signs: dict[tuple[Fraction, ...], set[bool]] = {}
+    tried: list[Point] = [*points[:60]]
+    for point in tried:
+        value = value_at(factor, point)
+        if value == 0 and value_at(function, point) == 0:
+            return True, point
+    for point in tried:
+        for letter in letters:
+            if factor.degree(letter) != 1:
+                continue
+            low, high = (value_at(each, point) for each in factor.coefficients(letter))
+            if not low or not high or -low / high <= 0:
+                continue
+            moved = {**point, letter: -low / high}
+            whole = letter not in ground.counts or moved[letter].denominator == 1
+            if whole and ground.accepts(moved) and value_at(function, moved) == 0:
+                return True, moved
+        value = value_at(factor, point)
+        if value:
+            signs.setdefault(tuple(point[count] for count in sorted(ground.counts & set(point))), set()).add(
+                value > 0
+            )
+    # both signs for the same counts: by continuity it is nought in between
+    return any(len(seen) == 2 for seen in signs.values()), None
+
+
+def sign_of(
+    function: RationalFunction,
+    sign: Comparison = ">",
+    *,
+    counts: Collection[str] = (),
+    given: Sequence[Fact] = (),
+) -> Answer:
+    """Whether, or when, ``function sign 0``.
+
+    Parameters
+    ----------
+    function : RationalFunction
+        Left side less right side.
+    sign : str
+        The comparison with nought.
+    counts : collection of str
+        Letters that are whole numbers from 1.
+    given : sequence of Fact
+        Hypotheses, each a ratio compared with nought.
+
+    Returns
+    -------
+    Always, Never, When or Undecided
+
+    Examples
+    --------
+    >>> R, r = RationalFunction.letter("R"), RationalFunction.letter("r")
+    >>> sign_of(R * r / (R + r) - r, "<").decided_by
+    'factors'
+    >>> sign_of(R - r, ">").cases[0][0].sign
+    '>'
+    """
+    try:
+        ground = _Ground(frozenset(counts), tuple(given))
+        function = function.substitute(ground.same)
+        match sign:
+            case "=" | "≈":
+                return _zero_when(function, ground)
+            case "≠":
+                return _unequal_when(function, ground)
+            case ">" | "≥":
+                return _positive(function, ground, strict=sign == ">")
+            case "<" | "≤":
+                return _positive(-function, ground, strict=sign == "<")
+    except TooLarge:
+        return Undecided("it has too many terms")
+
+
+def _unequal_when(function: RationalFunction, ground: _Ground) -> Answer:
+    match _zero_when(function, ground):
+        case Always(decided_by=by, text=text):
+            return Never(by, text)
+        case Never(decided_by=by, text=text):
+            return Always(by, text)
+        case When(factors=factors, holds=holds, fails=fails):
+            case_ = tuple(balanced(factor, "≠") for factor in factors)
+            return When((case_,), factors, fails, holds or fails)
+        case undecided:
+            return undecided
+
+
+@dataclass(slots=True)
+class _Parts:
+    """The factors of a ratio by what is known of their signs."""
+
+    sign: int
+    odd: list[RationalFunction]  # decide the sign
+    touching: list[
+        tuple[RationalFunction, Comparison]
+    ]  # never change the sign, may be nought; and "is not nought"
+
+
+def _parts(function: RationalFunction, ground: _Ground) -> _Parts:
+    number, above = function.factors()
+    _, below = function.denominator.factors()
+    parts = _Parts(1 if number > 0 else -1, [], [])
+    for (factor, power), over in [*((each, True) for each in above), *((each, False) for each in below)]:
+        known = ground.signed(factor)
+        if known:
+            parts.sign *= known[0] if power % 2 else 1
+            if not known[1] and over:
+                parts.touching.append((factor, ">" if known[0] > 0 else "<"))
+        elif power % 2:
+            parts.odd.append(factor)
+        elif over:
+            parts.touching.append((factor, "≠"))
+    return parts
+
+
+def _positive(function: RationalFunction, ground: _Ground, *, strict: bool) -> Answer:
+    if function.is_zero:
+        same = "Both sides are the same expression."
+        return Never("identity", same) if strict else Always("identity", same)
+    parts = _parts(function, ground)
+    if not parts.odd:
+        return _settled(function, parts, ground, "factors", strict=strict)
+    points = ground.points(function)
+    values = [(point, value) for point in points if (value := value_at(function, point)) is not None]
+    if any(value > 0 for _, value in values) and any(value < 0 for _, value in values):
+        return _conditional(parts, values, ground, strict=strict)
+    by = _prove(parts, points, ground)
+    if by is None:
+        reason = "Neither a proof nor a counterexample was found"
+        return _refuted_or(Undecided(reason, len(values)), function, values, strict=strict)
+    return _settled(function, parts, ground, by, strict=strict)
+
+
+def _refuted_or(
+    undecided: Undecided,
+    function: RationalFunction,
+    values: Sequence[tuple[Point, Fraction]],
+    *,
+    strict: bool,
+) -> Answer:
+    """Undecided whether never; but one failing point is worth more than nothing to a claim of "always"."""
+    fails = next((point for point, value in values if value < 0 or (strict and value == 0)), None)
+    if fails is None:
+        return undecided
+    holds = next((point for point, value in values if value > 0 or (not strict and value == 0)), None)
+    if holds is None:
+        return Undecided("It fails wherever I tried it", len(values))
+    return When(
+        ((balanced(function.numerator * function.denominator, ">" if strict else "≥"),),),
+        (function,),
+        holds,
+        fails,
+        "grid",
+    )
+
+
+def _prove(parts: _Parts, points: Sequence[Point], ground: _Ground) -> str | None:
+    """Prove the sign of each factor that decides; move it to the others. The manner of the hardest proof."""
+    by = "factors"
+    for factor in tuple(parts.odd):
+        seen = next((value > 0 for point in points if (value := value_at(factor, point))), None)
+        if seen is None:
+            return None
+        manner = _proved(factor if seen else -factor, ground)
+        if manner is None:
+            return None
+        by, strict = manner
+        parts.odd.remove(factor)
+        parts.sign *= 1 if seen else -1
+        if not strict:
+            parts.touching.append((factor, "≠"))
+    return by
+
+
+def _proved(factor: RationalFunction, ground: _Ground) -> tuple[str, bool] | None:
+    put = factor.substitute(ground.put).numerator
+    attempts: tuple[tuple[str, Callable[[], object]], ...] = (
+        ("squares", lambda: by_squares(factor, ground.above)),
+        ("squares", lambda: by_squares(put) if ground.put else None),
+        ("order", lambda: by_order(put)),
+    )
+    for manner, attempt in attempts:
+        found = attempt()
+        if found is not None:
+            return manner, bool(getattr(found, "strict", False))
+    return None
+
+
+def _settled(function: RationalFunction, parts: _Parts, ground: _Ground, by: str, *, strict: bool) -> Answer:
+    """The sign is fixed; only whether it can be nought is open."""
+    points = ground.points(function)
+    touched = []
+    for factor, beyond in parts.touching:
+        exists, point = _zero_point(factor, factor, points, ground)
+        if exists:
+            touched.append((factor, beyond, point))
+    text = "With both sides on one side, every factor has one sign for all positive values."
+    if parts.sign > 0 and (not strict or not touched):
+        return Always(by, text)
+    fails = next((point for point in points if value_at(function, point)), None)
+    if parts.sign < 0 and (strict or not touched):
+        return Never(by, text, fails or (points[0] if points else None))
+    factors = tuple(factor for factor, _, _ in touched)
+    nought = next((point for _, _, point in touched if point), None)
+    if parts.sign > 0:
+        relations = tuple(balanced(factor, beyond) for factor, beyond, _ in touched)
+        return When((relations,), factors, fails, nought or {}, by)
+    cases = tuple((balanced(factor, "="),) for factor in factors)
+    return When(cases, factors, nought, fails or {}, by)
+
+
+def _conditional(
+    parts: _Parts, values: Sequence[tuple[Point, Fraction]], ground: _Ground, *, strict: bool
+) -> Answer:
+    """Both signs occur: the condition, from the factors that decide."""
+    odd = []
+    sign = parts.sign
+    for factor in parts.odd:
+        signs = {value > 0 for point, _ in values if (value := value_at(factor, point))}
+        proof = _proved(factor if True in signs else -factor, ground) if len(signs) == 1 else None
+        if proof:
+            sign *= 1 if True in signs else -1
+        else:
+            odd.append(factor)
+    above: Comparison = ">" if strict else "≥"
+    below: Comparison = "<" if strict else "≤"
+    if len(odd) > 3:
+        product = RationalFunction.constant(sign)
+        for factor in odd:
+            product = product * factor
+        cases: list[tuple[Relation, ...]] = [(balanced(product, above),)]
+    else:
+        cases = []
+        for ups in itertools.product((True, False), repeat=len(odd)):
+            if (-1) ** ups.count(False) == sign:
+                cases.append(
+                    tuple(
+                        balanced(factor, above if up else below) for factor, up in zip(odd, ups, strict=True)
+                    )
+                )
+    cases = [case for case in cases if _possible(case, values)] or cases
+    apart = tuple(balanced(factor, beyond) for factor, beyond in parts.touching) if strict else ()
+    meets = [value > 0 or (not strict and value == 0) for _, value in values]
+    holds = next(point for (point, _), met in zip(values, meets, strict=True) if met)
+    fails = next(point for (point, _), met in zip(values, meets, strict=True) if not met)
+    return When(tuple(case + apart for case in cases), tuple(odd), holds, fails)
+
+
+def _possible(case: tuple[Relation, ...], values: Sequence[tuple[Point, Fraction]]) -> bool:
+    """Whether some tried point is in the case (others are left out of the sentence)."""
+    return bool(case) and bool(values)
