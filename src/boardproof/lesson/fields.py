@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Final, Literal
 
 from boardproof.findings import Finding, near_names
@@ -73,19 +73,19 @@ class Body:
         return next((entry.lines for entry in self.entries if entry.name == name), ())
 
 
-@dataclass(slots=True)
 class _Sorting:
     """What is known while going down the lines of one block."""
 
-    page: Page
-    table: Mapping[str, FieldForm]
-    with_parts: bool
-    entries: list[Entry] = field(default_factory=list)
-    blanked: dict[int, int] = field(default_factory=dict)
-    found: list[Finding] = field(default_factory=list)
-    seen: set[str] = field(default_factory=set)
-    open: Extent | None = None
-    in_text: bool = False
+    def __init__(self, page: Page, table: Mapping[str, FieldForm], *, with_parts: bool) -> None:
+        self.page = page
+        self.table = table
+        self.with_parts = with_parts
+        self.entries: list[Entry] = []
+        self.blanked: dict[int, int] = {}
+        self.found: list[Finding] = []
+        self.seen: set[str] = set()
+        self.open: Extent | None = None
+        self.in_text = False
 
     def take(self, row: Row) -> None:
         shown = self.page.shown(row)
@@ -176,7 +176,7 @@ def read_fields(
     (Body, tuple of Finding)
         ``unknown-field`` and ``repeated-field``.
     """
-    sorting = _Sorting(page, table, with_parts)
+    sorting = _Sorting(page, table, with_parts=with_parts)
     for row in page.rows[fence.first : fence.last]:
         sorting.take(row)
     return Body(tuple(sorting.entries), sorting.blanked, fence.first, fence.last), tuple(sorting.found)

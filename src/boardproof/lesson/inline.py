@@ -127,8 +127,8 @@ def _without_notes(page: Page, start: int, end: int) -> list[tuple[int, int]]:
     return [*(piece for piece in kept if piece[0] < piece[1]), (start, end)]
 
 
-@dataclass(slots=True)
-class Delimiter:
+@dataclass(frozen=True, slots=True)
+class _Delimiter:
     """A run of stars or underlines that may open or close emphasis."""
 
     mark: str
@@ -142,7 +142,7 @@ class _Reader:
 
     def __init__(self, running: Running) -> None:
         self.running = running
-        self.pieces: list[Piece | Delimiter] = []
+        self.pieces: list[Piece | _Delimiter] = []
         self.found: list[Finding] = []
         self.ticks: dict[int, list[int]] = {}
         for run in re.finditer("`+", running.text):
@@ -247,7 +247,7 @@ class _Reader:
         closes = not before.isspace() and not (under and after.isalnum())
         words = self.running.words(start, end)[0]
         plain = len(element[0]) > 3 or not (opens or closes)
-        self.pieces.append(words if plain else Delimiter(element[0], words, opens, closes))
+        self.pieces.append(words if plain else _Delimiter(element[0], words, opens, closes))
 
 
 KINDS: Final = (
@@ -255,19 +255,18 @@ KINDS: Final = (
 )  # fmt: skip
 
 
-def _emphasised(pieces: list[Piece | Delimiter]) -> list[Piece]:
+def _emphasised(pieces: list[Piece | _Delimiter]) -> list[Piece]:
     """Pair the delimiters; what lies between two gets their look, and a lone one stays a word."""
     looks: list[Look] = ["plain"] * len(pieces)
     paired: set[int] = set()
-    opened: list[int] = []
+    opened: list[tuple[int, str]] = []
     waiting: dict[str, int] = {}
     for place, piece in enumerate(pieces):
-        if not isinstance(piece, Delimiter):
+        if not isinstance(piece, _Delimiter):
             continue
         if piece.closes and waiting.get(piece.mark):
             while True:
-                opener = opened.pop()
-                mark = pieces[opener].mark  # type: ignore[union-attr]  # only delimiters are opened
+                opener, mark = opened.pop()
                 waiting[mark] -= 1
                 if mark == piece.mark:
                     break
@@ -276,13 +275,13 @@ def _emphasised(pieces: list[Piece | Delimiter]) -> list[Piece]:
                 if looks[inside] == "plain":
                     looks[inside] = "emphasis" if len(piece.mark) == 1 else "strong"
         elif piece.opens:
-            opened.append(place)
+            opened.append((place, piece.mark))
             waiting[piece.mark] = waiting.get(piece.mark, 0) + 1
     shown: list[Piece] = []
     for place, piece in enumerate(pieces):
         if place in paired:
             continue
-        plain = piece.words if isinstance(piece, Delimiter) else piece
+        plain = piece.words if isinstance(piece, _Delimiter) else piece
         shown.append(replace(plain, style=looks[place]) if isinstance(plain, Words) else plain)
     return shown
 

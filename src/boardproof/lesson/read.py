@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from fractions import Fraction
 from pathlib import PurePosixPath
 from types import MappingProxyType
@@ -11,7 +10,7 @@ from typing import Final
 
 from boardproof.findings import Finding
 from boardproof.lesson.blocks import read_block
-from boardproof.lesson.inline import read_inline
+from boardproof.lesson.inline import Running, read_inline
 from boardproof.lesson.kinds import finding
 from boardproof.lesson.model import (
     Block,
@@ -62,7 +61,7 @@ def read_lesson(source: Source) -> tuple[Lesson, tuple[Finding, ...]]:
     page, found = read_page(source)
     if len(page.rows) > MOST_LINES:
         return _unread(source, f"{MOST_LINES} lines")
-    reading = _Reading(page, list(found))
+    reading = _Reading(page, found)
     for number, chunk in enumerate(chunks(page, 0, len(page.rows))):
         if number == MOST_BLOCKS:
             reading.found.append(
@@ -90,17 +89,17 @@ def _place(chunk: Chunk | Finding) -> Span:
     return chunk.span
 
 
-@dataclass(slots=True)
 class _Reading:
     """What has been read so far."""
 
-    page: Page
-    found: list[Finding]
-    settings: Settings = field(default_factory=Settings)
-    title: str = ""
-    scenes: list[tuple[str, int]] = field(default_factory=list)
-    blocks: list[Block] = field(default_factory=list)
-    begun: bool = False
+    def __init__(self, page: Page, found: Iterable[Finding]) -> None:
+        self.page = page
+        self.found = list(found)
+        self.settings = Settings()
+        self.title = ""
+        self.scenes: list[tuple[str, int]] = []
+        self.blocks: list[Block] = []
+        self.begun = False
 
     def take(self, chunk: Chunk | Finding) -> None:
         if isinstance(chunk, Finding):
@@ -122,7 +121,6 @@ class _Reading:
         return Unread(self.page.source.slice(span.start, span.end))
 
     def _heading(self, chunk: Chunk) -> None:
-        assert not isinstance(chunk.content, Fence)
         title = self._label(chunk)
         if chunk.heading == 1 and not self.title and not self.scenes:
             self.title = title
@@ -135,7 +133,8 @@ class _Reading:
 
     def _label(self, chunk: Chunk) -> str:
         """A heading's words; maths and values in it stay as typed, since headings are not judged."""
-        pieces, found = read_inline(chunk.content)  # type: ignore[arg-type]  # headings are running text
+        assert isinstance(chunk.content, Running), "headings are running text"
+        pieces, found = read_inline(chunk.content)
         self.found += found
         shown = []
         for piece in pieces:

@@ -1,0 +1,410 @@
+"""Files: the only place that reads or writes them, with limits, whole or not at all, never over a person's work.
+
+A lesson's folder may hold anything; what can't be read is a finding about that one file, and the rest goes on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import secrets
+import stat
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from pathlib import Path, PurePosixPath
+from types import MappingProxyType
+from typing import Final
+
+from boardproof.findings import Finding, Kind, Kinds, near_names
+from boardproof.lesson.course import Course, read_course
+from boardproof.source import Source, Span
+
+__all__ = [
+    "KINDS",
+    "LEDGER",
+    "CourseFolder",
+    "Ledger",
+    "read_folder",
+    "read_ledger",
+    "read_source",
+    "save_source",
+    "write_kit",
+    "write_whole",
+]
+
+MOST_BYTES: Final = 2_000_000
+MOST_FILES: Final = 500
+LEDGER: Final = "kit.json"
+LESSON: Final = ".lesson.md"
+CIRCUIT: Final = ".circuit"
+
+KINDS: Final = Kinds(
+    [
+        Kind(
+            "missing-file",
+            "error",
+            "There is no file {name}.",
+            "Did you mean {near}?",
+            "The name is looked up in the course folder, as it is spelled.",
+        ),
+        Kind(
+            "missing-lesson",
+            "error",
+            "The course names a lesson {name}, but its folder has no {name}.lesson.md.",
+            "Did you mean {near}?",
+            "The order of the lessons decides what each of them may lean on, so a gap in it matters. Names in "
+            "`lessons` are those of the files, without `.lesson.md`.",
+        ),
+        Kind(
+            "unlisted-lesson",
+            "note",
+            "{name} is in the folder, but not in the order of lessons.",
+            "Add it to `lessons` in course.toml.",
+            "A lesson outside the order is checked as if it came last.",
+        ),
+        Kind(
+            "foreign-encoding",
+            "error",
+            "{name} is not written in UTF-8: {where}.",
+            "Save it again as UTF-8.",
+            "Ohm signs and fractions are stored differently by other encodings; guessing would spoil them.",
+        ),
+        Kind(
+            "too-large",
+            "error",
+            "{name} is larger than {limit}.",
+            "A lesson is a few pages of text; is this the right file?",
+            "A limit keeps one wrong file from stopping everything else.",
+        ),
+        Kind(
+            "unread-file",
+            "error",
+            "{name} can't be read: {reason}.",
+            "",
+            "The file is there, but the system does not give it out, or it is no ordinary file.",
+        ),
+        Kind(
+            "outside-folder",
+            "error",
+            "{name} lies outside its folder.",
+            "Put it into the folder.",
+            "A course is one folder. Names that lead out of it are not followed, so that a course from someone "
+            "else cannot reach other files.",
+        ),
+        Kind(
+            "foreign-file",
+            "error",
+            "{name} was not made by this tool, or was changed since. Nothing was written.",
+            "Move it away or give it another name.",
+            "What a person wrote is never overwritten. Each made file is remembered with its fingerprint in "
+            "kit.json; a file without one, or with another one, is somebody's work.",
+        ),
+        Kind(
+            "changed-meanwhile",
+            "error",
+            "{name} was changed by something else since it was read. It was not saved.",
+            "Read it again, then make the change once more.",
+            "Saving over it would lose what the other program wrote.",
+        ),
+    ]
+)
+
+
+def _found(code: str, name: str, **facts: str) -> Finding:
+    return Finding(KINDS[code], Span(name, 0, 0), {"name": name, **facts})
+
+
+@dataclass(frozen=True, slots=True)
+class CourseFolder:
+    """A course as it stands on disk.
+
+    Parameters
+    ----------
+    root : Path
+        The folder.
+    course : Course
+        Its settings; the usual ones if there is no ``course.toml``.
+    lessons : tuple of Source
+        In teaching order, then those outside the order by name; only the one asked for if a file was named.
+    circuits : mapping of str to Source
+        ``*.circuit`` files by name without the ending.
+    """
+
+    root: Path
+    course: Course
+    lessons: tuple[Source, ...]
+    circuits: Mapping[str, Source]
+
+
+def read_source(
+    path: Path, *, name: str | None = None, max_bytes: int = MOST_BYTES
+) -> tuple[Source | None, tuple[Finding, ...]]:
+    """Read a text file as it stands: byte order mark and line ends are kept.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    name : str, optional
+        What to call it; its own name if nothing is said.
+    max_bytes : int
+        The largest size that is read.
+
+    Returns
+    -------
+    (Source or None, tuple of Finding)
+        ``missing-file``, ``too-large``, ``foreign-encoding`` or ``unread-file`` if it is None.
+    """
+    name = path.name if name is None else name
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return None, (_found("unread-file", name, reason="it is not an ordinary file"),)
+        with path.open("rb") as file:
+            content = file.read(max_bytes + 1)
+    except (FileNotFoundError, NotADirectoryError):
+        near = near_names(path.name, _names(path.parent))
+        return None, (_found("missing-file", name, **({"near": " or ".join(near)} if near else {})),)
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or "its name can't be used"
+        return None, (_found("unread-file", name, reason=reason[:1].lower() + reason[1:]),)
+    if len(content) > max_bytes:
+        return None, (_found("too-large", name, limit=f"{max_bytes / 1e6:g} MB"),)
+    try:
+        return Source(name, content.decode("utf-8")), ()
+    except UnicodeDecodeError as fault:
+        line = content.count(b"\n", 0, fault.start) + 1
+        where = f"byte {fault.start + 1}, in line {line}, fits nothing"
+        return None, (_found("foreign-encoding", name, where=where),)
+
+
+def _names(folder: Path) -> tuple[str, ...]:
+    try:
+        return tuple(sorted(entry.name for entry in folder.iterdir() if not entry.name.startswith(".")))
+    except (OSError, ValueError):
+        return ()
+
+
+def _inside(root: Path, path: Path) -> bool:
+    return path.resolve().is_relative_to(root.resolve())
+
+
+def read_folder(path: Path, *, max_bytes: int = MOST_BYTES) -> tuple[CourseFolder, tuple[Finding, ...]]:
+    """Read a course folder, or one lesson together with the settings and circuits that stand beside it.
+
+    Parameters
+    ----------
+    path : Path
+        A folder, or a ``*.lesson.md`` file.
+    max_bytes : int
+        The largest size of one file.
+
+    Returns
+    -------
+    (CourseFolder, tuple of Finding)
+        What could be read, and what could not.
+    """
+    one = None if path.is_dir() else path
+    root = path if one is None else path.parent
+    names = _names(root)
+    course = Course()
+    found: tuple[Finding, ...] = ()
+    if "course.toml" in names:
+        settings, found = read_source(root / "course.toml", max_bytes=max_bytes)
+        if settings is not None:
+            course, more = read_course(settings)
+            found += more
+    if one is None:
+        wanted, more = _order(course, names)
+        found += more
+    else:
+        wanted = [one.name]
+    lessons, more = _sources(root, wanted, max_bytes)
+    circuits, others = _sources(root, [name for name in names if name.endswith(CIRCUIT)], max_bytes)
+    by_name = MappingProxyType({source.name.removesuffix(CIRCUIT): source for source in circuits})
+    return CourseFolder(root, course, tuple(lessons), by_name), (*found, *more, *others)
+
+
+def _order(course: Course, names: tuple[str, ...]) -> tuple[list[str], tuple[Finding, ...]]:
+    """File names in teaching order, and what the order and the folder do not have in common."""
+    there = {name.removesuffix(LESSON) for name in names if name.endswith(LESSON)}
+    listed = dict.fromkeys(course.lessons)
+    found = []
+    for name in listed:
+        if name not in there:
+            near = near_names(name, there)
+            found.append(_found("missing-lesson", name, **({"near": " or ".join(near)} if near else {})))
+    rest = sorted(there - set(listed))
+    if listed:
+        found += [_found("unlisted-lesson", name + LESSON) for name in rest]
+    return [name + LESSON for name in (*listed, *rest) if name in there], tuple(found)
+
+
+def _sources(root: Path, names: list[str], max_bytes: int) -> tuple[list[Source], tuple[Finding, ...]]:
+    sources: list[Source] = []
+    found: tuple[Finding, ...] = ()
+    for name in names[:MOST_FILES]:
+        if not _inside(root, root / name):
+            found += (_found("outside-folder", name),)
+            continue
+        source, more = read_source(root / name, max_bytes=max_bytes)
+        sources += [source] if source is not None else []
+        found += more
+    if len(names) > MOST_FILES:
+        found += (_found("too-large", root.name, limit=f"{MOST_FILES} files of a kind"),)
+    return sources, found
+
+
+def write_whole(path: Path, content: bytes) -> None:
+    """Write a file whole or not at all: whoever reads it sees the old one or the new one.
+
+    Parameters
+    ----------
+    path : Path
+        The file; its folder is made if it is missing.
+    content : bytes
+        All of it.
+
+    Raises
+    ------
+    OSError
+        If the disk refuses; the old file is then untouched.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
+    try:
+        with part.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        part.replace(path)
+    finally:
+        part.unlink(missing_ok=True)
+
+
+def save_source(path: Path, source: Source, *, base: str) -> tuple[Finding, ...]:
+    """Save a teacher's text, unless the file was changed by something else since it was read.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    source : Source
+        The new text.
+    base : str
+        `Source.sha256` of the text that was read; "" for a new file.
+
+    Returns
+    -------
+    tuple of Finding
+        ``changed-meanwhile`` (nothing was saved) or empty.
+    """
+    now = hashlib.sha256(path.read_bytes()).hexdigest() if path.exists() else ""
+    if now != base:
+        return (_found("changed-meanwhile", source.name),)
+    write_whole(path, source.text.encode("utf-8"))
+    return ()
+
+
+@dataclass(frozen=True, slots=True)
+class Ledger:
+    """What the last run made in a folder: each file with its SHA-256, the tool's version, the day, draft or not."""
+
+    version: str = ""
+    made: str = ""
+    draft: bool = False
+    files: Mapping[str, str] = field(default_factory=lambda: MappingProxyType({}))
+
+
+def read_ledger(folder: Path) -> Ledger | None:
+    """Read a kit's ``kit.json``; an empty ledger if there is none, None if it is not one of ours.
+
+    Parameters
+    ----------
+    folder : Path
+        The kit's folder.
+    """
+    if not (folder / LEDGER).exists():
+        return Ledger()
+    source, _ = read_source(folder / LEDGER)
+    try:
+        given = json.loads(source.text) if source is not None else None
+    except (ValueError, RecursionError):
+        return None
+    match given:
+        case {
+            "schema": 1,
+            "version": str(version),
+            "made": str(made),
+            "draft": bool(draft),
+            "files": dict(files),
+        }:
+            if all(isinstance(sha, str) for sha in files.values()):
+                return Ledger(version, made, draft, MappingProxyType(files))
+    return None
+
+
+def write_kit(
+    folder: Path, files: Mapping[str, bytes], *, version: str, made: str, draft: bool
+) -> tuple[Finding, ...]:
+    """Write made files and their ledger; if one of them would overwrite a person's work, write none.
+
+    Parameters
+    ----------
+    folder : Path
+        The kit's folder.
+    files : mapping of str to bytes
+        Plain relative names (with ``/``) and contents.
+    version, made : str
+        The tool's version and the day, for the ledger.
+    draft : bool
+        Whether the kit is a draft.
+
+    Returns
+    -------
+    tuple of Finding
+        ``foreign-file`` and ``outside-folder`` for each refused file; empty if all were written.
+
+    Raises
+    ------
+    ValueError
+        If a name is not a plain relative one; only our own code names files.
+    """
+    ledger = read_ledger(folder)
+    if ledger is None:
+        return (_found("foreign-file", LEDGER),)
+    refused = tuple(fault for name in files if (fault := _refusal(folder, name, ledger)) is not None)
+    if refused:
+        return refused
+    for name, content in files.items():
+        write_whole(folder / name, content)
+    kept = {name: sha for name, sha in ledger.files.items() if name not in files and _is_plain(name)}
+    kept = {name: sha for name, sha in kept.items() if (folder / name).is_file()}
+    made_now = {name: hashlib.sha256(content).hexdigest() for name, content in files.items()}
+    record = {
+        "schema": 1,
+        "version": version,
+        "made": made,
+        "draft": draft,
+        "files": dict(sorted({**kept, **made_now}.items())),
+    }
+    write_whole(folder / LEDGER, (json.dumps(record, ensure_ascii=False, indent=1) + "\n").encode())
+    return ()
+
+
+def _is_plain(name: str) -> bool:
+    parts = PurePosixPath(name).parts
+    odd = not parts or name.startswith("/") or "\\" in name or ":" in name or "\0" in name
+    return not odd and ".." not in parts and name != LEDGER
+
+
+def _refusal(folder: Path, name: str, ledger: Ledger) -> Finding | None:
+    if not _is_plain(name):
+        raise ValueError(f"not a plain relative name: {name!r}")
+    path = folder / name
+    if not _inside(folder, path):
+        return _found("outside-folder", name)
+    if not path.exists():
+        return None
+    same = path.is_file() and hashlib.sha256(path.read_bytes()).hexdigest() == ledger.files.get(name)
+    return None if same else _found("foreign-file", name)
