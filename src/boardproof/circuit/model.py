@@ -112,7 +112,8 @@ class Leaf:
 class Family:
     """Unlike parts numbered `first` to `last` of which only the general one is written: ``A_3 || ... || A_n``.
 
-    The letters of `part` hold the index: a part ``A_k`` with ``E_k``, ``r_k``.
+    The letters of `part` hold the index: a part ``A_k`` with ``E_k``, ``r_k``. `joined` says how the members are
+    joined to each other where the family stands.
     """
 
     part: Part
@@ -120,6 +121,7 @@ class Family:
     first: int
     last: Count
     path: str
+    joined: Literal["series", "parallel"] = "parallel"
     span: Span | None = field(default=None, compare=False)
 
 

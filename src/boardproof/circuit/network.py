@@ -8,7 +8,7 @@ times that of one. (Alike neighbours share current in series and p.d. in paralle
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from boardproof.circuit.model import Count, Family, Leaf
 
@@ -70,6 +70,9 @@ class FlatNetwork:
         Named nodes of networks.
     outside : (int, int) or None
         First and last end of the whole, where something could be joined; None for a complete circuit.
+    factors : mapping of str to (in_series, in_parallel)
+        For a part or group that stands for several, by path, as in `Branch`: the p.d. between its `ends` is
+        `in_series` times, its current `in_parallel` times that of one. Missing: it stands for itself.
     """
 
     nodes: int
@@ -77,3 +80,4 @@ class FlatNetwork:
     ends: Mapping[str, Terminals]
     names: Mapping[str, int]
     outside: Terminals | None
+    factors: Mapping[str, tuple[tuple[Count, ...], tuple[Count, ...]]] = field(default_factory=dict)

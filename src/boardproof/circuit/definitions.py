@@ -1,0 +1,91 @@
+"""All that a lesson defines about circuits: parts, families, circuits, sets of values, lets."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from types import MappingProxyType
+from typing import Any, Final
+
+from boardproof.circuit.grammar import Assign
+from boardproof.circuit.model import Circuit, Family, Part
+from boardproof.quantities import Dimension
+from boardproof.source import Slice, Span
+
+__all__ = ["Definitions", "Let", "Letter", "ValueSet"]
+
+NOTHING: Final[Mapping[str, Any]] = MappingProxyType({})
+
+
+def _none() -> Mapping[str, Any]:
+    return NOTHING
+
+
+@dataclass(frozen=True, slots=True)
+class Let:
+    """A name the teacher gave to a quantity or an expression; its body is read by `phrases`, or by algebra."""
+
+    name: str
+    body: Slice
+    when: Slice | None
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A letter that parts carry, with the value it has unless a circuit says otherwise, in SI units."""
+
+    dimension: Dimension
+    value: Fraction | None
+    span: Span | None = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class ValueSet:
+    """``values fresh: E_1 = 6 V``."""
+
+    name: str
+    assigned: tuple[Assign, ...]
+    span: Span = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Definitions:
+    """What the names of a lesson stand for; they hold above and below their lines.
+
+    Parameters
+    ----------
+    parts : mapping of str to Part
+        By name in normal form, families' general parts left out.
+    families : mapping of str to Family
+        By the general name: ``A_k``.
+    circuits : mapping of str to Circuit
+        Groups, networks, closed circuits and variations.
+    sets : mapping of str to ValueSet
+        Sets of values.
+    lets : mapping of str to Let
+        Names for quantities.
+    letters : mapping of str to Letter
+        What parts carry.
+    counts : frozenset of str
+        Letters that count.
+    zero : str or None
+        Node from which potential is counted.
+    places : mapping of str to Span
+        Where each name was defined.
+    """
+
+    parts: Mapping[str, Part] = field(default_factory=_none)
+    families: Mapping[str, Family] = field(default_factory=_none)
+    circuits: Mapping[str, Circuit] = field(default_factory=_none)
+    sets: Mapping[str, ValueSet] = field(default_factory=_none)
+    lets: Mapping[str, Let] = field(default_factory=_none)
+    letters: Mapping[str, Letter] = field(default_factory=_none)
+    counts: frozenset[str] = frozenset()
+    zero: str | None = None
+    places: Mapping[str, Span] = field(default_factory=_none)
+
+    def names(self) -> frozenset[str]:
+        """Every name of a part, group or circuit."""
+        return frozenset(self.parts) | frozenset(self.circuits)
