@@ -1,0 +1,194 @@
+"""Currents and p.d.s of one block of a circuit: series and parallel parts folded together, the rest by equations.
+
+A block is a piece that no single junction parts; none of its lines has `a` or `b` nought. What is asked for is
+unfolded then, and only that.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from boardproof.algebra.linear import Singular
+from boardproof.solve.arithmetic import Arithmetic, Number, total
+from boardproof.solve.batch import eliminated
+from boardproof.solve.line import Line
+from boardproof.solve.structure import fundamental_loops
+
+__all__ = ["Block", "Unfixed"]
+
+Edge = tuple[int, int]
+
+
+class Unfixed(Exception):  # a state of the calculation; the network says it in a finding
+    """Negative resistances cancel positive ones, so that nothing fixes the currents."""
+
+
+class Block:
+    """One block: its edges with their lines; answers by edge, worked out when asked.
+
+    Parameters
+    ----------
+    edges : sequence of (int, int)
+        First and last node of each edge.
+    lines : sequence of Line
+        One an edge.
+    numbers : Arithmetic
+        How to calculate.
+    """
+
+    def __init__(self, edges: Sequence[Edge], lines: Sequence[Line], numbers: Arithmetic) -> None:
+        """Fold at once where formulas may come out; else leave it to the equations."""
+        self.numbers = numbers
+        self.edges, self.lines = list(edges), list(lines)
+        self.inside: dict[
+            int, tuple[str, int, int, int]
+        ] = {}  # child -> how folded, into what, its sign, sibling
+        self.rises: dict[int, Number] = {}
+        self.flows: dict[int, Number] = {}
+        self.pairs: dict[Edge, int] = {}
+        self.near: dict[int, set[int]] = {}
+        self.solved = False
+        for place in range(len(edges)):
+            self._join(place)
+        if not all(isinstance(each, Fraction) for line in lines for each in (line.a, line.b, line.c)):
+            self._fold()
+
+    def rise(self, place: int) -> Number:
+        """Potential of the edge's last node less that of its first."""
+        self._solve()
+        if place not in self.rises:
+            how, whole, sign, _ = self.inside[place]
+            if how == "parallel":
+                self.rises[place] = self.rise(whole) * sign
+            else:
+                line = self.lines[place]
+                self.rises[place] = (line.c - line.b * self.flow(place)) / line.a
+        return self.rises[place]
+
+    def flow(self, place: int) -> Number:
+        """Current through the edge from its first to its last node."""
+        self._solve()
+        if place not in self.flows:
+            if place in self.inside and self.inside[place][0] == "series":
+                _, whole, sign, _ = self.inside[place]
+                self.flows[place] = self.flow(whole) * sign
+            else:
+                line = self.lines[place]
+                self.flows[place] = (line.c - line.a * self.rise(place)) / line.b
+        return self.flows[place]
+
+    def _join(self, place: int) -> None:
+        """Put an edge between its nodes, together with one that is there already."""
+        tail, head = self.edges[place]
+        pair = (min(tail, head), max(tail, head))
+        other = self.pairs.pop(pair, None)
+        if other is None:
+            self.pairs[pair] = place
+            self.near.setdefault(tail, set()).add(head)
+            self.near.setdefault(head, set()).add(tail)
+            return
+        sign = 1 if self.edges[other] == self.edges[place] else -1
+        line = self.lines[place] if sign == 1 else self.lines[place].turned()
+        whole = self._add(self.edges[other], self.lines[other].parallel(line))
+        self.inside[other] = ("parallel", whole, 1, place)
+        self.inside[place] = ("parallel", whole, sign, other)
+        self.pairs[pair] = whole
+
+    def _add(self, edge: Edge, line: Line) -> int:
+        self.edges.append(edge)
+        self.lines.append(line)
+        return len(self.lines) - 1
+
+    def _fold(self) -> None:
+        """Fold nodes with two neighbours until there are none, or only one edge is left."""
+        waiting = [node for node, others in self.near.items() if len(others) == 2]
+        while waiting and len(self.pairs) > 1:
+            node = waiting.pop()
+            if len(self.near.get(node, ())) != 2:
+                continue
+            first, last = sorted(self.near.pop(node))
+            before = self.pairs.pop((min(first, node), max(first, node)))
+            after = self.pairs.pop((min(last, node), max(last, node)))
+            signs = [1 if self.edges[before][1] == node else -1, 1 if self.edges[after][0] == node else -1]
+            lines = [
+                self.lines[place] if sign == 1 else self.lines[place].turned()
+                for place, sign in zip((before, after), signs, strict=True)
+            ]
+            whole = self._add((first, last), lines[0].series(lines[1]))
+            self.inside[before] = ("series", whole, signs[0], after)
+            self.inside[after] = ("series", whole, signs[1], before)
+            self.near[first].discard(node)
+            self.near[last].discard(node)
+            self._join(whole)
+            waiting += [each for each in (first, last) if len(self.near[each]) == 2]
+
+    def _solve(self) -> None:
+        """Answers of the edges that are not folded into another."""
+        if self.solved:
+            return
+        self.solved = True
+        core = list(self.pairs.values())
+        if len(core) == 1:
+            (last,) = core
+            self.flows[last] = self.numbers.plain(Fraction(0))
+            self.rises[last] = self.lines[last].emf
+            return
+        nodes = {node: place for place, node in enumerate(self.near)}
+        edges = [(nodes[self.edges[place][0]], nodes[self.edges[place][1]]) for place in core]
+        lines = [self.lines[place] for place in core]
+        if self.numbers.way == "batch":
+            potentials = eliminated(len(nodes), edges, lines)
+        elif len(core) - len(nodes) + 1 < len(nodes) - 1 and self.inside:
+            flows = self._by_loops(len(nodes), edges, lines)
+            self.flows |= zip(core, flows, strict=True)
+            self.rises |= {
+                place: (line.c - line.b * flow) / line.a
+                for place, line, flow in zip(core, lines, flows, strict=True)
+            }
+            return
+        else:
+            potentials = self._by_nodes(len(nodes), edges, lines)
+        for place, (tail, head) in zip(core, edges, strict=True):
+            self.rises[place] = potentials[head] - potentials[tail]
+
+    def _by_nodes(self, count: int, edges: Sequence[Edge], lines: Sequence[Line]) -> list[Number]:
+        """Potentials over the first node, from the junction rule at all others."""
+        nought = Fraction(0)
+        matrix: list[list[Number]] = [[nought] * count for _ in range(count)]
+        right: list[Number] = [nought] * count
+        for (tail, head), line in zip(edges, lines, strict=True):
+            conductance = line.a if line.b == 1 else line.a / line.b
+            matrix[tail][tail] += conductance
+            matrix[head][head] += conductance
+            matrix[tail][head] -= conductance
+            matrix[head][tail] -= conductance
+            if not self.numbers.is_zero(line.c):
+                current = line.c / line.b
+                right[head] += current
+                right[tail] -= current
+        found = self.numbers.solve([row[1:] for row in matrix[1:]], right[1:])
+        if isinstance(found, Singular):
+            raise Unfixed
+        return [nought, *found]
+
+    def _by_loops(self, count: int, edges: Sequence[Edge], lines: Sequence[Line]) -> list[Number]:
+        """Currents, from the loop rule round each loop of a basis."""
+        loops = fundamental_loops(count, edges)
+        signs = [dict(loop) for loop in loops]
+        resistance = [line.resistance for line in lines]
+        matrix = [
+            [
+                total([resistance[edge] * (one[edge] * other[edge]) for edge in one if edge in other])
+                for other in signs
+            ]
+            for one in signs
+        ]
+        right = [total([lines[edge].emf * sign for edge, sign in loop]) for loop in loops]
+        found = self.numbers.solve(matrix, right)
+        if isinstance(found, Singular):
+            raise Unfixed
+        return [
+            total([current * loop[edge] for loop, current in zip(signs, found, strict=True) if edge in loop])
+            for edge in range(len(edges))
+        ]

@@ -1,0 +1,398 @@
+"""From readings back to the letters that have no value: exactly where roots are rational, rounded and said so elsewhere.
+
+Each reading is an equation between polynomials in the unknown letters. A letter that some equation holds to the first
+power is put into the others; what is left in one letter is factored.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import Final
+
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.model import Circuit, Copies, Item, members
+from boardproof.circuit.quantity import QuantityRef
+from boardproof.findings import Finding
+from boardproof.solve.answers import Answers, Unknown, answers
+from boardproof.solve.arithmetic import Number, total
+from boardproof.solve.find import parts_of
+from boardproof.solve.ill_posed import because, listed
+from boardproof.solve.transient import transient
+
+__all__ = ["Inverse", "Reading", "inverse", "solve_equations"]
+
+Solution = dict[str, RationalFunction]
+DIGITS: Final = 30
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Something measured or given: a quantity of a circuit and its value.
+
+    Parameters
+    ----------
+    of : QuantityRef or tuple of QuantityRef
+        What was read; several: their sum.
+    value : Fraction
+        In SI units; for a `level`, the seconds until then.
+    circuit : Circuit
+        In which circuit; letters without a value in it are unknown.
+    at : Fraction or None
+        Seconds after switching; None in the steady state.
+    level : Fraction or None
+        The reading is the time until `of` reached this level.
+    initial : mapping of str to Fraction
+        Volts on the capacitors at the start, by path.
+    said : str
+        In words, for a finding.
+    """
+
+    of: QuantityRef | tuple[QuantityRef, ...]
+    value: Fraction
+    circuit: Circuit
+    at: Fraction | None = None
+    level: Fraction | None = None
+    initial: Mapping[str, Fraction] = field(default_factory=dict)
+    said: str = ""
+
+    @property
+    def words(self) -> str:
+        """What was read, in words."""
+        if self.said:
+            return self.said
+        sides = (f"{ref.kind.replace('_', ' ')} of {listed(ref.of)}" for ref in self.refs)
+        return f"{' + '.join(sides)} = {self.value}"
+
+    @property
+    def refs(self) -> tuple[QuantityRef, ...]:
+        """The quantities whose sum was read."""
+        return (self.of,) if isinstance(self.of, QuantityRef) else self.of
+
+
+@dataclass(frozen=True, slots=True)
+class Inverse:
+    """What the readings say of the letters.
+
+    Parameters
+    ----------
+    values : mapping of str to Fraction
+        Letters that are fixed.
+    partly : mapping of str to RationalFunction
+        Letters that are fixed by others which stay open.
+    rounded : frozenset of str
+        Letters whose value is irrational and stands rounded to 30 digits (readings in time: to a float's 15).
+    findings : tuple of Finding
+        ``not-fixed``, ``impossible-value``, ``clashing-readings``.
+    """
+
+    values: Mapping[str, Fraction]
+    partly: Mapping[str, RationalFunction]
+    rounded: frozenset[str]
+    findings: tuple[Finding, ...]
+
+    def put_into(self, formula: RationalFunction) -> RationalFunction:
+        """A formula with everything known put in."""
+        return formula.substitute({**self.partly, **self.values})
+
+
+def inverse(readings: Sequence[Reading], *, allow_negative: bool = False) -> Inverse:
+    """The letters without value that readings fix.
+
+    Parameters
+    ----------
+    readings : sequence of Reading
+        In circuits that may differ (a switch open and closed) but share letters.
+    allow_negative : bool
+        Whether a negative resistance or EMF is handed back without complaint.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Across, Leaf, Part, Worth
+    >>> A = Leaf("A", Part("A", "cell", Worth("E", Fraction(6)), Worth("r")))
+    >>> main = Circuit(Across(A, Leaf("R", Part("R", "resistor", resistance=Worth("R", Fraction(11))))))
+    >>> inverse([Reading(QuantityRef("current", ("R",), main.id), Fraction(1, 2), main)]).values
+    {'r': Fraction(1, 1)}
+    """
+    unknown = sorted({letter for reading in readings for letter in open_letters(reading.circuit)})
+    equations, used, late = [], [], []
+    for reading in readings:
+        if reading.at is not None or reading.level is not None:
+            late.append(reading)
+            continue
+        found = _summed(answers(reading.circuit), reading.refs)
+        if isinstance(found, Unknown):
+            return Inverse({}, {}, frozenset(), (found.reason,))
+        gap = found - reading.value
+        equations.append(gap if isinstance(gap, RationalFunction) else RationalFunction.constant(gap))
+        used.append(reading.words)
+    counts = frozenset().union(*(count_letters(reading.circuit.item) for reading in readings))
+    result = solve_equations(equations, unknown, said=used, counts=counts, allow_negative=allow_negative)
+    return _with_late(result, late, unknown) if late else result
+
+
+def solve_equations(
+    equations: Sequence[RationalFunction],
+    unknown: Sequence[str],
+    *,
+    said: Sequence[str] = (),
+    counts: frozenset[str] = frozenset(),
+    allow_negative: bool = False,
+) -> Inverse:
+    """Values of letters that make every one of some expressions nought.
+
+    Parameters
+    ----------
+    equations : sequence of RationalFunction
+        Left side less right side.
+    unknown : sequence of str
+        The letters to find.
+    said : sequence of str
+        The equations in words, for findings.
+    counts : frozenset of str
+        Letters that must be whole numbers from 1.
+    allow_negative : bool
+        Whether negative values are welcome.
+    """
+    words = said or [str(each) for each in equations]
+    best: Inverse | None = None
+    for solution, rounded, forced in _solutions(
+        [each.numerator for each in equations], list(unknown), {}, {}
+    ):
+        candidate = _judged(solution, rounded, forced, unknown, words, counts, allow_negative=allow_negative)
+        if best is None or _badness(candidate) < _badness(best):
+            best = candidate
+        if not any(finding.kind.code == "impossible-value" for finding in candidate.findings):
+            return candidate
+    if best is None:
+        which = f"They contradict each other: {listed(words)}." if words else ""
+        clash = because(
+            "clashing-readings", letters=listed(unknown) if unknown else "any letter", which=which
+        )
+        return Inverse({}, {}, frozenset(), (clash,))
+    return best
+
+
+def _summed(known: Answers, refs: Sequence[QuantityRef]) -> Number | Unknown:
+    found = [known.formula(ref) for ref in refs]
+    return next((each for each in found if isinstance(each, Unknown)), None) or total(found)
+
+
+def open_letters(circuit: Circuit) -> frozenset[str]:
+    """Letters of a circuit that have no value."""
+    own = {
+        worth.letter
+        for leaf, _ in parts_of(circuit.item)
+        for worth in leaf.part.worths()
+        if worth.value is None and worth.letter not in circuit.values
+    }
+    return frozenset(own | (count_letters(circuit.item) - set(circuit.values)))
+
+
+def count_letters(item: Item) -> frozenset[str]:
+    """Letters that count copies."""
+    own = (
+        {run.count for run in item.runs if isinstance(run.count, str)} if isinstance(item, Copies) else set()
+    )
+    return frozenset(own).union(*(count_letters(member) for member in members(item)))
+
+
+def _badness(candidate: Inverse) -> int:
+    return len(candidate.findings)
+
+
+def _solutions(
+    equations: list[RationalFunction], unknown: list[str], solution: Solution, forced: dict[str, int]
+) -> Iterator[tuple[Solution, frozenset[str], dict[str, int]]]:
+    """Every way to satisfy the equations; each is worked off in place so that its number stays its reading's."""
+    left = [(place, each) for place, each in enumerate(equations) if not each.is_zero]
+    if any(each.as_number is not None for _, each in left):
+        return
+    if not left:
+        yield solution, frozenset(), forced
+        return
+    split = _split(left)
+    if split is not None:
+        place, factors = split
+        for factor in factors:
+            yield from _solutions(
+                [*equations[:place], factor, *equations[place + 1 :]], unknown, solution, forced
+            )
+        return
+    linear = _linear(left, unknown)
+    if linear is not None:
+        place, letter = linear
+        below, above = equations[place].coefficients(letter)
+        yield from _put(equations, unknown, solution, forced, place, letter, -below / above)
+        return
+    for place, each in left:
+        (letter, *others) = sorted(each.letters & set(unknown)) or [""]
+        if letter and not others:
+            for root in _roots([part.as_number or Fraction(0) for part in each.coefficients(letter)]):
+                value = RationalFunction.constant(root)
+                for found, rounded, why in _put(equations, unknown, solution, forced, place, letter, value):
+                    yield found, rounded | {letter}, why
+            return
+
+
+def _split(left: Sequence[tuple[int, RationalFunction]]) -> tuple[int, list[RationalFunction]] | None:
+    """The first equation that falls into factors, without those that are never nought."""
+    for place, each in left:
+        _, factors = each.factors()
+        live = [factor for factor, _ in factors if not factor.one_signed]
+        live = live or [factor for factor, _ in factors]  # E = 0 is a value; so is a current of nought
+        if live not in ([each], [-each]):
+            return place, live
+    return None
+
+
+def _linear(left: Sequence[tuple[int, RationalFunction]], unknown: Sequence[str]) -> tuple[int, str] | None:
+    """An equation and a letter in it to the first power; short ones first."""
+    choices = [
+        (len(each.letters), len(each.terms()), place, letter)
+        for place, each in left
+        for letter in unknown
+        if each.degree(letter) == 1
+    ]
+    return min(choices)[2:] if choices else None
+
+
+def _put(
+    equations: Sequence[RationalFunction],
+    unknown: Sequence[str],
+    solution: Solution,
+    forced: dict[str, int],
+    place: int,
+    letter: str,
+    value: RationalFunction,
+) -> Iterator[tuple[Solution, frozenset[str], dict[str, int]]]:
+    """Put a letter's value everywhere and go on."""
+    try:
+        rest = [
+            RationalFunction.constant(0) if other == place else each.substitute({letter: value}).numerator
+            for other, each in enumerate(equations)
+        ]
+        known = {name: each.substitute({letter: value}) for name, each in solution.items()}
+    except ZeroDivisionError:
+        return
+    yield from _solutions(
+        rest,
+        [each for each in unknown if each != letter],
+        {**known, letter: value},
+        {**forced, letter: place},
+    )
+
+
+def _roots(below: Sequence[Fraction]) -> list[Fraction]:
+    """Real roots of a polynomial without rational ones, rounded; coefficients from power 0 up."""
+    if len(below) == 3:
+        c, b, a = below
+        inside = b * b - 4 * a * c
+        if inside < 0:
+            return []
+        scale = 10**DIGITS
+        root = Fraction(
+            math.isqrt(inside.numerator * inside.denominator * scale * scale), inside.denominator * scale
+        )
+        return sorted(((-b + root) / (2 * a), (-b - root) / (2 * a)), reverse=True)
+    import numpy as np  # only for equations of higher degree: it takes 0.1 s to load
+
+    scale = max(abs(each) for each in below)
+    found = np.roots([float(each / scale) for each in reversed(below)])
+    return sorted(
+        (Fraction(float(root.real)) for root in found if abs(root.imag) < 1e-9 * abs(root)), reverse=True
+    )
+
+
+def _judged(
+    solution: Solution,
+    rounded: frozenset[str],
+    forced: Mapping[str, int],
+    unknown: Sequence[str],
+    said: Sequence[str],
+    counts: frozenset[str],
+    *,
+    allow_negative: bool,
+) -> Inverse:
+    """A solution with what is odd about it."""
+    values = {name: number for name, each in solution.items() if (number := each.as_number) is not None}
+    partly = {name: each for name, each in solution.items() if name not in values}
+    free = [letter for letter in unknown if letter not in values]
+    findings = []
+    if free:
+        which = listed(sorted(set(free) - set(partly)) or free, "or")
+        findings.append(because("not-fixed", letters=listed(free), which=f"one that fixes {which}"))
+    for letter, value in values.items():
+        is_odd = (value < 0 and not allow_negative) or (
+            letter in counts and (value.denominator != 1 or value < 1)
+        )
+        if is_odd:
+            why = said[forced[letter]]
+            findings.append(
+                because("impossible-value", letter=letter, value=str(value), forced=f"Forced by: {why}.")
+            )
+    return Inverse(values, partly, rounded, tuple(findings))
+
+
+def _with_late(result: Inverse, late: Sequence[Reading], unknown: Sequence[str]) -> Inverse:
+    """Readings taken while something was changing, each fixing one more letter by bisection."""
+    values, rounded = dict(result.values), set(result.rounded)
+    findings = [finding for finding in result.findings if finding.kind.code != "not-fixed"]
+    for reading in late:
+        open_here = sorted(open_letters(reading.circuit) - set(values))
+        partly = {name: each for name, each in result.partly.items() if name in open_here}
+        free = [letter for letter in open_here if letter not in partly]
+        if len(free) != 1:
+            continue
+        (letter,) = free
+
+        def known(trial: Fraction, letter: str = letter, partly: Solution = partly) -> dict[str, Fraction]:
+            rest = {name: each.evaluate({letter: trial}) for name, each in partly.items()}
+            return {**values, letter: trial, **rest}
+
+        root = _bisected(lambda trial: _gap(reading, known(trial)))  # noqa: B023  # used before the next turn
+        if root is not None:
+            values |= known(root)
+            rounded |= set(open_here)
+    free = [letter for letter in unknown if letter not in values]
+    if free:
+        findings.append(
+            because("not-fixed", letters=listed(free), which=f"one that fixes {listed(free, 'or')}")
+        )
+    return Inverse(values, {}, frozenset(rounded), tuple(findings))
+
+
+def _gap(reading: Reading, values: Mapping[str, Fraction]) -> float | None:
+    """How far a trial misses a reading; None where it has no answer."""
+    circuit = Circuit(reading.circuit.item, {**reading.circuit.values, **values}, reading.circuit.zero)
+    course = transient(circuit, reading.initial)
+    if reading.level is not None:
+        found: object = course.time_to(reading.refs[0], reading.level)
+    else:
+        found = _summed(course.at(reading.at or 0), reading.refs)
+    return float(found) - float(reading.value) if isinstance(found, Fraction | float) else None
+
+
+def _bisected(gap: Callable[[Fraction], float | None]) -> Fraction | None:
+    """A positive root, looked for over 24 powers of ten."""
+    before: tuple[float, float] | None = None
+    for step in range(-36, 37):
+        trial = 10 ** (step / 3)
+        miss = gap(Fraction(trial))
+        if miss is None:
+            before = None
+            continue
+        if before is not None and (before[1] < 0) != (miss < 0):
+            low, high = before[0], trial
+            for _ in range(100):
+                middle = math.sqrt(low * high)
+                here = gap(Fraction(middle))
+                if here is None or (here < 0) == (before[1] < 0):
+                    low = middle
+                else:
+                    high = middle
+            return Fraction(math.sqrt(low * high))
+        before = (trial, miss)
+    return None

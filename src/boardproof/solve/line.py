@@ -1,0 +1,140 @@
+"""The V-I line of anything with two ends, in a form that ideal sources, wires and breaks fit as well.
+
+A line says ``a p + b i = c``: `i` flows through from the first to the last end, `p` is the potential of the last end
+less that of the first. A cell is (1, r, E), a resistor (1, R, 0), a wire (1, 0, 0), a break (0, 1, 0).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from boardproof.circuit.model import Family, Part
+from boardproof.circuit.network import Branch
+from boardproof.solve.arithmetic import Arithmetic, Number
+
+__all__ = ["Line", "line_of", "line_of_part"]
+
+NOUGHT, ONE = Fraction(0), Fraction(1)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Line:
+    """A straight line between p.d. and current, ``a p + b i = c``.
+
+    Parameters
+    ----------
+    a, b, c : number
+        `a` nought: no current can pass. `b` nought: the p.d. is fixed whatever the current.
+
+    Notes
+    -----
+    In series currents agree and p.d.s add, in parallel the other way round; either rule gives polynomials from
+    polynomials. Derived here from Kirchhoff's rules.
+
+    Examples
+    --------
+    >>> both = Line(1, Fraction(2), Fraction(6)).parallel(Line(1, Fraction(1), Fraction(3)))
+    >>> both.emf, both.resistance
+    (Fraction(4, 1), Fraction(2, 3))
+    """
+
+    a: Number
+    b: Number
+    c: Number
+
+    def series(self, other: Line) -> Line:
+        """Both, one behind the other."""
+        return Line(
+            self.a * other.a,
+            self.b * other.a + other.b * self.a,
+            self.c * other.a + other.c * self.a,
+        )
+
+    def parallel(self, other: Line) -> Line:
+        """Both, first end to first end."""
+        return Line(
+            self.a * other.b + other.a * self.b,
+            self.b * other.b,
+            self.c * other.b + other.c * self.b,
+        )
+
+    def turned(self) -> Line:
+        """The other way round."""
+        return Line(self.a, self.b, -self.c)
+
+    def copies(self, in_series: Number, in_parallel: Number) -> Line:
+        """`in_series` like it in a row, `in_parallel` such rows."""
+        return Line(self.a * in_parallel, self.b * in_series, self.c * in_series * in_parallel)
+
+    @property
+    def emf(self) -> Number:
+        """P.d. without current; `a` is not nought."""
+        return self.c / self.a
+
+    @property
+    def resistance(self) -> Number:
+        """Fall of the p.d. for each ampere; `a` is not nought."""
+        return self.b / self.a
+
+    @property
+    def short_circuit_current(self) -> Number:
+        """Current without p.d.; `b` is not nought."""
+        return self.c / self.b
+
+
+def line_of_part(part: Part, numbers: Arithmetic) -> Line:
+    """The line of a part as it is built, a cell's plus at the last end.
+
+    Parameters
+    ----------
+    part : Part
+        Any kind but ``lamp`` and ``diode``.
+    numbers : Arithmetic
+        Gives its letters.
+
+    Returns
+    -------
+    Line
+        A capacitor's is that of the steady state: no current.
+    """
+    one, nought = numbers.plain(ONE), numbers.plain(NOUGHT)
+    resistance = numbers.plain(numbers.worth(part.resistance))
+    match part.kind:
+        case "cell" | "source":
+            return Line(one, resistance, numbers.plain(numbers.worth(part.emf)))
+        case "resistor" | "ammeter" | "wire":
+            return Line(one, resistance, nought)
+        case "switch":
+            return Line(one, nought, nought) if part.closed else Line(nought, one, nought)
+        case "voltmeter":
+            return Line(nought, one, nought) if part.resistance is None else Line(one, resistance, nought)
+        case "capacitor":
+            return Line(nought, one, nought)
+        case "lamp" | "diode":
+            raise NotImplementedError(f"a {part.kind} has no straight line")
+
+
+def line_of(branch: Branch, numbers: Arithmetic) -> Line:
+    """The line of a branch from its tail to its head, with what was done to it.
+
+    Parameters
+    ----------
+    branch : Branch
+        A part or a run of alike ones.
+    numbers : Arithmetic
+        Gives its letters.
+    """
+    one, nought = numbers.plain(ONE), numbers.plain(NOUGHT)
+    if branch.is_open:
+        return Line(nought, one, nought)
+    if branch.leaf is None:
+        return Line(one, nought, nought)
+    if isinstance(branch.leaf, Family):
+        raise NotImplementedError("a family is summed by its index, not laid flat")
+    line = line_of_part(branch.leaf.part, numbers)
+    if branch.emf_out:
+        line = Line(line.a, line.b, nought)
+    if branch.in_series or branch.in_parallel:
+        line = line.copies(numbers.count(branch.in_series), numbers.count(branch.in_parallel))
+    return line.turned() if branch.turned else line
