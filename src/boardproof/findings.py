@@ -123,6 +123,8 @@ class Finding:
         Other places that belong to it, each with a word.
     edit : Edit or None
         What would put it right.
+    severity : {"error", "warning", "note"} or None
+        In place of the kind's, where this case is milder than usual.
     """
 
     kind: Kind
@@ -131,6 +133,7 @@ class Finding:
     evidence: tuple[Evidence, ...] = ()
     related: tuple[tuple[Span, str], ...] = ()
     edit: Edit | None = None
+    severity: Severity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +175,7 @@ def worded(finding: Finding) -> Diagnostic:
     helping = kind.help.format_map(dict(facts)) if wanted <= set(facts) else ""
     return Diagnostic(
         kind.code,
-        kind.severity,
+        finding.severity or kind.severity,
         finding.span,
         kind.message.format_map(dict(facts)),
         helping,
