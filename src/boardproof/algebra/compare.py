@@ -172,7 +172,7 @@ class _Ground:
         """Small points that meet the hypotheses, with equations put in."""
         letters = function.letters | {letter for each, _ in self.given for letter in each.letters}
         free = letters - set(self.same)
-        found = []
+        found: list[Point] = []
         for point in small_points(free, self.counts & letters, at_most=POINTS_AT_MOST):
             whole = dict(point)
             for letter, fixed in self.same.items():
@@ -215,7 +215,7 @@ def small_counterexample(
     --------
     >>> E, r = RationalFunction.letter("E"), RationalFunction.letter("r")
     >>> small_counterexample(E - 6 * r)
-    {'E': Fraction(3, 1), 'r': Fraction(1, 1)}
+    {'E': Fraction(6, 1), 'r': Fraction(2, 1)}
     """
     ground = _Ground(frozenset(counts), tuple(given))
     for point in ground.points(function):
@@ -535,13 +535,12 @@ def _conditional(
     else:
         cases = []
         for ups in itertools.product((True, False), repeat=len(odd)):
-            if (-1) ** ups.count(False) == sign:
+            if (-1) ** ups.count(False) == sign and _met(odd, ups, values):
                 cases.append(
                     tuple(
                         balanced(factor, above if up else below) for factor, up in zip(odd, ups, strict=True)
                     )
                 )
-    cases = [case for case in cases if _possible(case, values)] or cases
     apart = tuple(balanced(factor, beyond) for factor, beyond in parts.touching) if strict else ()
     meets = [value > 0 or (not strict and value == 0) for _, value in values]
     holds = next(point for (point, _), met in zip(values, meets, strict=True) if met)
@@ -549,6 +548,16 @@ def _conditional(
     return When(tuple(case + apart for case in cases), tuple(odd), holds, fails)
 
 
-def _possible(case: tuple[Relation, ...], values: Sequence[tuple[Point, Fraction]]) -> bool:
-    """Whether some tried point is in the case (others are left out of the sentence)."""
-    return bool(case) and bool(values)
+def _met(
+    factors: Sequence[RationalFunction], ups: Sequence[bool], values: Sequence[tuple[Point, Fraction]]
+) -> bool:
+    """Whether the factors have these signs at some tried point; combinations never met are not mentioned."""
+
+    def fits(factor: RationalFunction, point: Point, *, up: bool) -> bool:
+        value = value_at(factor, point)
+        return bool(value) and (value is not None and value > 0) == up
+
+    return any(
+        all(fits(factor, point, up=up) for factor, up in zip(factors, ups, strict=True))
+        for point, _ in values
+    )

@@ -80,7 +80,7 @@ class _Stopped(Exception):  # ends one evaluation; `value` turns it into a recor
 
 
 def value(expression: Expression, meaning: Meaning, *, first: int = 1) -> RationalFunction | Unknown:
-    """The expression as an exact ratio of letters.
+    r"""The expression as an exact ratio of letters.
 
     Parameters
     ----------
@@ -102,7 +102,7 @@ def value(expression: Expression, meaning: Meaning, *, first: int = 1) -> Ration
     >>> def read(text):
     ...     line, _ = read_line(Source("x", text).slice(), known=())
     ...     return value(line.bare[0], RationalFunction.letter)
-    >>> read("E_1/r_1 + E_2/r_2 + ... + E_n/r_n") == read(r"\\sum_{i=1}^{n} E_i/r_i")
+    >>> read("E_1/r_1 + E_2/r_2 + ... + E_n/r_n") == read(r"\sum_{i=1}^{n} E_i/r_i")
     True
     >>> read("r_1 || r_2")
     (r_1*r_2)/(r_1 + r_2)
@@ -523,7 +523,7 @@ def number(expression: Expression) -> Fraction | None:
     >>> number(Quotient(Number(Fraction(16)), Number(Fraction(3))))
     Fraction(16, 3)
     """
-    found = value(expression, lambda name: Unknown(name))
+    found = value(expression, Unknown)
     return found.as_number if isinstance(found, RationalFunction) else None
 
 

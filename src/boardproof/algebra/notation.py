@@ -54,7 +54,11 @@ NOTATIONS: Final[Mapping[str, Notation]] = MappingProxyType(
         "Cambridge international": Notation(emf_word="e.m.f.", pd_word="terminal p.d."),
         "IB": Notation(emf="ε", emf_word="emf", pd_word="terminal potential difference"),
         "India": Notation(
-            emf="ε", resistor="zigzag", emf_word="emf", pd_word="terminal voltage", source="NCERT (stored copy): ε"
+            emf="ε",
+            resistor="zigzag",
+            emf_word="emf",
+            pd_word="terminal voltage",
+            source="NCERT (stored copy): ε",
         ),
         "United States": Notation(emf="ℰ", resistor="zigzag", emf_word="emf", pd_word="terminal voltage"),
         "German-speaking": Notation(

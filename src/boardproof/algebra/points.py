@@ -42,7 +42,9 @@ def small_points(
     {'E_1': Fraction(6, 1), 'r_1': Fraction(1, 1), 'r_2': Fraction(2, 1)}
     """
     names = sorted(letters, key=natural)
-    choices = [COUNTS if name in counts else VOLTS if name[:1] in "EUV" else OTHERS for name in names]
+    choices: list[tuple[int, ...]] = [
+        COUNTS if name in counts else VOLTS if name[:1] in "EUV" else OTHERS for name in names
+    ]
     seen: set[tuple[int, ...]] = set()
     for picks in itertools.islice(_picks(choices), at_most * 4):
         if len(seen) >= at_most:
@@ -53,6 +55,10 @@ def small_points(
         point = {name: Fraction(pick) for name, pick in zip(names, picks, strict=True)}
         if accept is None or accept(point):
             yield point
+
+
+def _choice(name: str, counts: Collection[str]) -> tuple[int, ...]:
+    return COUNTS if name in counts else VOLTS if name[:1] in "EUV" else OTHERS
 
 
 def _picks(choices: list[tuple[int, ...]]) -> Iterator[tuple[int, ...]]:

@@ -37,39 +37,39 @@ COMMANDS: Final[Mapping[str, str]] = {
     **dict.fromkeys(("le", "leq"), "≤"),
     **dict.fromkeys(("ge", "geq"), "≥"),
     **dict.fromkeys(("ne", "neq"), "≠"),
-    **{
-        "lt": "<",
-        "gt": ">",
-        "approx": "≈",
-        "parallel": "∥",
-        "cdot": "·",
-        "times": "×",
-        "div": "÷",
-        "infty": "∞",
-    },
+    "lt": "<",
+    "gt": ">",
+    "approx": "≈",
+    "parallel": "∥",
+    "cdot": "·",
+    "times": "×",
+    "div": "÷",
+    "infty": "∞",
     **dict.fromkeys(("to", "rightarrow"), "→"),
     **dict.fromkeys(("dots", "cdots", "ldots"), "…"),
-    **{
-        "varepsilon": "E",
-        "epsilon": "E",
-        "Omega": "Ω",
-        "mu": "µ",
-        "eta": "η",
-        "tau": "τ",
-        "rho": "ρ",
-        "pi": "π",
-    },
-    **{
-        "alpha": "α",
-        "beta": "β",
-        "gamma": "γ",
-        "delta": "δ",
-        "theta": "θ",
-        "lambda": "λ",
-        "sigma": "σ",
-        "phi": "φ",
-    },
-    **{"omega": "ω", "Delta": "Δ", "Phi": "Φ", "Sigma": "Σ", "Lambda": "Λ", "Gamma": "Γ", "varphi": "φ"},
+    "varepsilon": "E",
+    "epsilon": "E",
+    "Omega": "Ω",
+    "mu": "µ",
+    "eta": "η",
+    "tau": "τ",
+    "rho": "ρ",
+    "pi": "π",
+    "alpha": "α",
+    "beta": "β",
+    "gamma": "γ",
+    "delta": "δ",
+    "theta": "θ",
+    "lambda": "λ",
+    "sigma": "σ",
+    "phi": "φ",
+    "omega": "ω",
+    "Delta": "Δ",
+    "Phi": "Φ",
+    "Sigma": "Σ",
+    "Lambda": "Λ",
+    "Gamma": "Γ",
+    "varphi": "φ",
 }
 BRACED: Final = ("mathrm", "text", "mathcal", "mathit", "textrm", "operatorname")
 SPACES: Final = ",;!: "
@@ -149,8 +149,9 @@ class Token:
 
 
 def stop(code: str, span: Span, edit: Edit | None = None, **facts: str) -> Stopped:
-    """A finding of this room, ready to be raised."""
-    return Stopped(Finding(KINDS[code], span, facts, edit=edit))
+    """A finding of this room, ready to be raised; empty facts are left out."""
+    told = {name: fact for name, fact in facts.items() if fact}
+    return Stopped(Finding(KINDS[code], span, told, edit=edit))
 
 
 @dataclass(frozen=True, slots=True)
@@ -266,13 +267,8 @@ def _command(
     elif word and word in SPACES:
         put(" ", place)
     else:
-        facts = {"near": " or ".join(f"\\{each}" for each in near_names(word, [*COMMANDS, *BRACED]))}
-        raise stop(
-            "unread-command",
-            whole.part(place, after).span,
-            word=f"\\{word}",
-            **(facts if facts["near"] else {}),
-        )
+        near = " or ".join(f"\\{each}" for each in near_names(word, [*COMMANDS, *BRACED]))
+        raise stop("unread-command", whole.part(place, after).span, word=f"\\{word}", near=near)
     return after
 
 
@@ -286,7 +282,7 @@ def _closing(text: str, opening: int) -> int | None:
 
 
 def _mark_digits(text: str, place: int, digits: set[int]) -> None:
-    """Mark single digits that are the arguments of a fraction: ``\\tfrac14``."""
+    r"""Mark single digits that are the arguments of a fraction: ``\tfrac14``."""
     for _ in range(2):
         while place < len(text) and text[place] == " ":
             place += 1
@@ -335,7 +331,7 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
         elif char in "0123456789" or (
             char == "." and text[place + 1 : place + 2].isdigit() and text[place + 1] < "\x7f"
         ):
-            token, place = _number(plain, place, bool(found) and found[-1].text == "^", decimal)
+            token, place = _number(plain, place, decimal, raised=bool(found) and found[-1].text == "^")
             found.append(token)
         elif match := RUN.match(text, place):
             found += _names(plain, match, known)
@@ -364,7 +360,7 @@ def _strange(plain: _Plain, place: int) -> Stopped:
     return stop("unread-maths", span, reason=f"{shown} is no sign of maths that I know")
 
 
-def _number(plain: _Plain, place: int, raised: bool, decimal: str) -> tuple[Token, int]:
+def _number(plain: _Plain, place: int, decimal: str, *, raised: bool) -> tuple[Token, int]:
     """A number, with its power of ten and its unit if it has them."""
     text = plain.text
     match = re.compile(r"[0-9]+").match(text, place) if raised else NUMBER.match(text, place)

@@ -159,9 +159,12 @@ class _Reader:
     def next(self) -> Token:
         return self.signs[self.at]
 
+    def ended(self) -> bool:
+        return self.signs[self.at].kind == "end"
+
     def take(self) -> Token:
         token = self.signs[self.at]
-        self.at += token.kind != "end"
+        self.at = min(self.at + 1, len(self.signs) - 1)
         return token
 
     def is_sign(self, *texts: str) -> bool:
@@ -181,7 +184,7 @@ class _Reader:
 
     def unread(self, reason: str, token: Token | None = None, hint: str = "") -> Stopped:
         span = (token or self.next).span
-        return stop("unread-maths", span, reason=reason, **({"hint": hint} if hint else {}))
+        return stop("unread-maths", span, reason=reason, hint=hint)
 
     def since(self, start: Span) -> Span:
         """The place from a sign's start to the end of the last sign taken."""
@@ -204,11 +207,11 @@ class _Reader:
         statements: list[Statement] = []
         bare: list[Expression] = []
         start = self.next.span
-        if self.next.kind == "end":
+        if self.ended():
             raise self.unread("nothing stands here")
         self.several(statements, bare)
         condition = self.condition() if self.next.kind == "word" else None
-        if self.next.kind != "end":
+        if not self.ended():
             raise self.unread(f"{self.next.text} does not belong here")
         return Line(tuple(statements), tuple(bare), condition, tag, self.since(start))
 
@@ -482,7 +485,7 @@ class _Reader:
         return inner
 
     def sum_over(self, token: Token) -> Expression:
-        """``\\sum_{k=1}^{n} term``; the term goes as far as the product."""
+        r"""``\sum_{k=1}^{n} term``; the term goes as far as the product."""
         if not self.is_sign("_"):
             raise self.unread("a sum says over what", hint=r"Write \sum_{k=1}^{n} E_k/r_k.")
         self.take()
