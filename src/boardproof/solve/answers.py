@@ -13,16 +13,16 @@ from typing import Any, Final
 
 from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, TooLarge
 from boardproof.circuit.lay_flat import lay_flat
-from boardproof.circuit.model import Circuit, CircuitId, Item, has_cells
+from boardproof.circuit.model import Circuit, CircuitId, Family, Item
 from boardproof.circuit.network import FlatNetwork
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.quantities import Dimension
 from boardproof.solve.arithmetic import Arithmetic, Number, Way, total
 from boardproof.solve.charge import Charges, capacitance_between
-from boardproof.solve.find import Found, cells_in, find, parts_of
+from boardproof.solve.find import Found, Site, cells_in, find, parts_of, site_of
 from boardproof.solve.ill_posed import because, listed
-from boardproof.solve.line import Line
+from boardproof.solve.line import Line, general_member, line_of_part
 from boardproof.solve.network import Solved
 from boardproof.solve.reduce import Reduction, reduced_item
 
@@ -114,6 +114,7 @@ class Answers:
         self._whole, self.numbers, self._given = circuit, numbers, solved
         self.way: Way = numbers.way
         self._asked: dict[QuantityRef, Value | Unknown] = {}
+        self._sites: dict[str, Site] = {}
 
     @cached_property
     def circuit(self) -> CircuitId:
@@ -196,33 +197,22 @@ class Answers:
             raise _Stop(because("no-such-quantity", what=path, reason="it is not in this circuit"))
         return found
 
+    def _ends(self, path: str) -> tuple[int, int]:
+        ends = self._site(path).ends
+        if ends is None:
+            raise _Stop(_meaningless(path, "it has no two ends"))
+        return ends
+
+    def _alone(self, item: Item) -> FlatNetwork:
+        return lay_flat(Circuit(item, self._whole.values))
+
     def _share(self, counts: tuple[Any, ...]) -> Number:
         return self.numbers.count(counts)
 
-    @cached_property
-    def _branch_at(self) -> dict[str, int]:
-        return {branch.path: place for place, branch in enumerate(self.flat.branches)}
-
-    def _inside(self, found: Found) -> list[int]:
-        """Branches of a part or group, laid wires within it included."""
-        if found.path in self._branch_at:
-            return [self._branch_at[found.path]]
-        item = found.item
-        paths = {leaf.path for leaf, _ in parts_of(item)}
-        around = f"short:{found.path}"
-        return [
-            place
-            for path, place in self._branch_at.items()
-            if path in paths
-            or (path.startswith("short:") and path != around and _is_within(item, path[6:]))
-            or (path.startswith("link:") and path[5:].startswith(found.path))
-        ]
-
-    def _ends(self, found: Found) -> tuple[int, int]:
-        ends = self.flat.ends.get(found.path)
-        if ends is None:
-            raise _Stop(because("no-such-quantity", what=found.path, reason="it has no two ends"))
-        return ends
+    def _site(self, path: str) -> Site:
+        if path not in self._sites:
+            self._sites[path] = site_of(self._found(path), path, self.flat)
+        return self._sites[path]
 
     # -- rules, one a kind of quantity
 
@@ -295,42 +285,51 @@ class Answers:
     def capacitance(self, path: str) -> Number:
         """Of a capacitor, or of a group of capacitors seen from its ends."""
         found = self._found(path)
-        return _sure(capacitance_between(lay_flat(Circuit(found.item)), self.numbers, found.path))
+        return _sure(capacitance_between(self._alone(found.item), self.numbers, found.path))
 
     def current(self, path: str) -> Number:
         """Out of a cell's own plus, out of a group's plus end, else in the counting direction."""
-        found = self._found(path)
-        if found.path in self._branch_at:
-            place = self._branch_at[found.path]
-            flow = _sure(self.solved.flow(place))
+        site = self._site(path)
+        if site.is_part:
+            (place,) = site.branches
             branch = self.flat.branches[place]
-            found = Found(found.item, found.path, branch.in_series, branch.in_parallel)
+            if isinstance(branch.leaf, Family):
+                return self._member(branch.leaf, site)[0]
+            flow = _sure(self.solved.flow(place))
             flow = -flow if branch.turned else flow
         else:
-            flow = _sure(self.solved.inflow(self._ends(found)[1], self._inside(found)))
-            flow = -flow if found.is_turned else flow
-        return flow if not found.in_parallel else flow / self._share(found.in_parallel)
+            flow = _sure(self.solved.inflow(self._ends(path)[1], site.branches))
+        return flow / self._share(site.in_parallel) if site.in_parallel else flow
 
     def pd(self, path: str, other: str | None = None) -> Number:
         """Across a part or group, or from one node to another."""
         if other is not None and path in self.flat.names and other in self.flat.names:
             return self._between(self.flat.names[path], self.flat.names[other])
-        found = self._found(path)
-        if found.path in self._branch_at:
-            place = self._branch_at[found.path]
-            branch = self.flat.branches[place]
-            counts = branch.in_series
-            rise = self.charges.rise(place)
-            is_turned = branch.turned
-        else:
-            first, last = self._ends(found)
-            counts, is_turned = found.in_series, found.is_turned
-            rise = self.charges.between(last, first)
-        rise = _sure(rise)
-        rise = -rise if is_turned or not has_cells(found.item) else rise
-        if is_turned and not has_cells(found.item):
+        site = self._site(path)
+        leaf = self.flat.branches[site.branches[0]].leaf if site.is_part else None
+        if isinstance(leaf, Family):
+            return self._member(leaf, site)[1]
+        first, last = self._ends(path)
+        rise = _sure(
+            self.charges.rise(site.branches[0]) if site.is_part else self.charges.between(last, first)
+        )
+        if site.is_part and self.flat.branches[site.branches[0]].turned:
             rise = -rise
-        return rise if not counts else rise / self._share(counts)
+        rise = rise if site.is_cell else -rise
+        return rise / self._share(site.in_series) if site.in_series else rise
+
+    def _member(self, family: Family, site: Site) -> tuple[Number, Number]:
+        """Current and p.d. of the general member of a family, in its own letters."""
+        (place,) = site.branches
+        line = line_of_part(general_member(family), self.numbers)
+        sign = -1 if self.flat.branches[place].turned else 1
+        if family.joined == "parallel":
+            rise = _sure(self.solved.rise(place)) * sign
+            flow = (line.c - line.a * rise) / line.b
+        else:
+            flow = _sure(self.solved.flow(place)) * sign
+            rise = (line.c - line.b * flow) / line.a
+        return flow, rise if site.is_cell else -rise
 
     def _between(self, one: int, other: int) -> Number:
         return _sure(self.charges.between(one, other))
@@ -356,12 +355,9 @@ class Answers:
 
     def _over_branches(self, path: str, each: Callable[[int], Number]) -> Number:
         """A sum over the branches of a part or group, for one of the alike ones."""
-        found = self._found(path)
-        value = total([each(place) for place in self._inside(found)])
-        if found.path in self._branch_at:
-            branch = self.flat.branches[self._branch_at[found.path]]
-            found = Found(found.item, found.path, branch.in_series, branch.in_parallel)
-        counts = (*found.in_series, *found.in_parallel)
+        site = self._site(path)
+        value = total([each(place) for place in site.branches])
+        counts = (*site.in_series, *site.in_parallel)
         return value / self._share(counts) if counts else value
 
     def heat(self, path: str) -> Number:
@@ -428,12 +424,10 @@ class Answers:
 
     def time_constant(self, path: str) -> Number:
         """Of a capacitor that has one: C times the resistance it looks into."""
-        place = self._branch_at.get(self._found(path).path)
-        if place is None:
-            raise _Stop(
-                because("no-such-quantity", what=f"the time constant of {path}", reason="it is no capacitor")
-            )
-        return _sure(self.charges.time_constant(place))
+        site = self._site(path)
+        if not site.is_part:
+            raise _Stop(_meaningless(f"the time constant of {path}", "it is no single capacitor"))
+        return _sure(self.charges.time_constant(site.branches[0]))
 
     def unread(self, *of: str) -> Number:
         """What only the readings of a table or a statement can fix."""
@@ -446,9 +440,8 @@ def _named(ref: QuantityRef) -> str:
     return f"the {ref.kind.replace('_', ' ')} of {listed(ref.of)}"
 
 
-def _is_within(item: Item, path: str) -> bool:
-    found = find(item, path)
-    return found is not None
+def _meaningless(what: str, reason: str) -> Finding:
+    return because("no-such-quantity", what=what, reason=reason)
 
 
 RULES: Final[Mapping[str, Callable[..., Number]]] = {

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from boardproof.circuit.model import Changed, Copies, Count, Family, Item, Leaf, members
+from boardproof.circuit.model import Changed, Copies, Count, Family, Item, Leaf, has_cells, members
+from boardproof.circuit.network import FlatNetwork, Terminals
 
-__all__ = ["Found", "cells_in", "find", "parts_of"]
+__all__ = ["Found", "Site", "cells_in", "find", "parts_of", "site_of"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,17 +21,36 @@ class Found:
         The part or group with what was done to it, but not turned: it is seen from its own ends.
     path : str
         Its path in the laid-flat circuit, where alike copies are one.
-    in_series, in_parallel : tuple of Count
-        How many alike ones that path stands for there.
-    is_turned : bool
-        Whether it stands the other way round in the circuit.
     """
 
     item: Item
     path: str
-    in_series: tuple[Count, ...] = ()
-    in_parallel: tuple[Count, ...] = ()
-    is_turned: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Site:
+    """Where a part or group stands in a circuit laid flat.
+
+    Parameters
+    ----------
+    branches : tuple of int
+        Its branches, wires laid inside it included.
+    ends : (int, int) or None
+        Its own first and last node; None for a circuit complete in itself.
+    in_series, in_parallel : tuple of Count
+        How many alike ones these branches stand for.
+    is_cell : bool
+        Whether current and p.d. count from minus to plus: it has cells.
+    is_part : bool
+        Whether it is a single part.
+    """
+
+    branches: tuple[int, ...]
+    ends: Terminals | None
+    in_series: tuple[Count, ...]
+    in_parallel: tuple[Count, ...]
+    is_cell: bool
+    is_part: bool
 
 
 def find(item: Item, path: str) -> Found | None:
@@ -54,9 +74,7 @@ def find(item: Item, path: str) -> Found | None:
         inner = find(item.item, path)
         if inner is None or path != item.item.path:
             return inner
-        if item.how == "turned":
-            return replace(inner, is_turned=not inner.is_turned)
-        return replace(inner, item=replace(item, item=inner.item))
+        return inner if item.how == "turned" else replace(inner, item=replace(item, item=inner.item))
     if item.path == path:
         return Found(item, path)
     if isinstance(item, Copies):
@@ -81,12 +99,58 @@ def _in_copies(copies: Copies, path: str) -> Found | None:
                 continue
             wanted = f"{run.item.path}{dot}{rest}"
         found = find(run.item, wanted)
-        if found is None:
-            continue
-        if copies.joined == "series":
-            return replace(found, in_series=(run.count, *found.in_series))
-        return replace(found, in_parallel=(run.count, *found.in_parallel))
+        if found is not None:
+            return found
     return None
+
+
+def site_of(found: Found, asked: str, flat: FlatNetwork) -> Site:
+    """Where a part or group stands in the laid-flat circuit.
+
+    Parameters
+    ----------
+    found : Found
+        The part or group.
+    asked : str
+        Its path as asked for: members of tied copies are laid flat one by one, alike ones together.
+    flat : FlatNetwork
+        The circuit.
+    """
+    path = asked if asked in flat.ends else found.path
+    in_series, in_parallel = flat.factors.get(path, ((), ()))
+    own = [place for place, branch in enumerate(flat.branches) if branch.path == path]
+    places = own or _branches_inside(found, path, flat)
+    turned = bool(own) and flat.branches[own[0]].turned
+    ends = flat.ends.get(path)
+    if own:
+        branch = flat.branches[own[0]]
+        ends = (branch.head, branch.tail) if turned else (branch.tail, branch.head)
+    return Site(tuple(places), ends, in_series, in_parallel, has_cells(found.item), bool(own))
+
+
+def _branches_inside(found: Found, path: str, flat: FlatNetwork) -> list[int]:
+    """Branches of a group, with laid wires and joints inside it, without the wire that shorts it as a whole."""
+    paths = {leaf.path for leaf, _ in parts_of(found.item)}
+    tied = tuple(f"{copies.path}." for copies in _copies_in(found.item) if copies.tied)
+    result = []
+    for place, branch in enumerate(flat.branches):
+        kind, mark, inner = branch.path.rpartition(":")
+        if mark:
+            is_inside = not (kind == "short" and inner == path) and (
+                inner == path or inner.startswith((f"{path}.", *tied)) or find(found.item, inner) is not None
+            )
+        else:
+            is_inside = branch.path in paths or branch.path.startswith((*tied, f"{path}."))
+        if is_inside:
+            result.append(place)
+    return result
+
+
+def _copies_in(item: Item) -> Iterator[Copies]:
+    if isinstance(item, Copies):
+        yield item
+    for member in members(item):
+        yield from _copies_in(member)
 
 
 def parts_of(item: Item) -> Iterator[tuple[Leaf | Family, tuple[Count, ...]]]:

@@ -13,7 +13,8 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.model import Circuit, Copies, Item, members
+from boardproof.circuit.model import Circuit
+from boardproof.circuit.place import count_letters
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.solve.answers import Answers, Unknown, answers
@@ -189,14 +190,6 @@ def open_letters(circuit: Circuit) -> frozenset[str]:
         if worth.value is None and worth.letter not in circuit.values
     }
     return frozenset(own | (count_letters(circuit.item) - set(circuit.values)))
-
-
-def count_letters(item: Item) -> frozenset[str]:
-    """Letters that count copies."""
-    own = (
-        {run.count for run in item.runs if isinstance(run.count, str)} if isinstance(item, Copies) else set()
-    )
-    return frozenset(own).union(*(count_letters(member) for member in members(item)))
 
 
 def _badness(candidate: Inverse) -> int:

@@ -6,14 +6,17 @@ less that of the first. A cell is (1, r, E), a resistor (1, R, 0), a wire (1, 0,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from boardproof.circuit.model import Family, Part
+from boardproof.algebra.meaning import INDEX, sum_of_family
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.model import Family, Part, Worth
 from boardproof.circuit.network import Branch
+from boardproof.circuit.part import at_index
 from boardproof.solve.arithmetic import Arithmetic, Number
 
-__all__ = ["Line", "line_of", "line_of_part"]
+__all__ = ["Line", "general_member", "line_of", "line_of_family", "line_of_part"]
 
 NOUGHT, ONE = Fraction(0), Fraction(1)
 
@@ -130,11 +133,68 @@ def line_of(branch: Branch, numbers: Arithmetic) -> Line:
         return Line(nought, one, nought)
     if branch.leaf is None:
         return Line(one, nought, nought)
-    if isinstance(branch.leaf, Family):
-        raise NotImplementedError("a family is summed by its index, not laid flat")
-    line = line_of_part(branch.leaf.part, numbers)
+    leaf = branch.leaf
+    line = line_of_family(leaf, numbers) if isinstance(leaf, Family) else line_of_part(leaf.part, numbers)
     if branch.emf_out:
         line = Line(line.a, line.b, nought)
     if branch.in_series or branch.in_parallel:
         line = line.copies(numbers.count(branch.in_series), numbers.count(branch.in_parallel))
     return line.turned() if branch.turned else line
+
+
+def general_member(family: Family) -> Part:
+    """The member of a family whose index is the letter that sums run over."""
+    return _member(family, INDEX)
+
+
+def line_of_family(family: Family, numbers: Arithmetic) -> Line:
+    """The line of all members together.
+
+    Parameters
+    ----------
+    family : Family
+        Its last index is a number, a letter with a value, or a letter: then sums over the index come out.
+    numbers : Arithmetic
+        Gives the letters.
+    """
+    last = family.last if isinstance(family.last, int) else numbers.plain(numbers.letter(family.last))
+    if isinstance(last, RationalFunction):
+        return _summed(family, str(family.last), numbers)
+    whole: Line | None = None
+    for index in range(family.first, int(last) + 1):
+        line = line_of_part(_member(family, str(index)), numbers)
+        if whole is not None:
+            line = whole.series(line) if family.joined == "series" else whole.parallel(line)
+        whole = line
+    if whole is None:
+        raise ValueError("a family without members")
+    return whole
+
+
+def _summed(family: Family, last: str, numbers: Arithmetic) -> Line:
+    """Sums over the index: of resistances in series, of conductances side by side."""
+    member = line_of_part(general_member(family), Arithmetic("letters", numbers.values))
+    a, b, c = (each if isinstance(each, RationalFunction) else RationalFunction.constant(each)
+               for each in (member.a, member.b, member.c))  # fmt: skip
+
+    def added(term: RationalFunction) -> RationalFunction:
+        return sum_of_family(term, last, first=family.first)
+
+    if family.joined == "series":
+        return Line(ONE, added(b / a), added(c / a))
+    return Line(added(a / b), ONE, added(c / b))
+
+
+def _member(family: Family, index: str) -> Part:
+    part = family.part
+
+    def renamed(worth: Worth | None) -> Worth | None:
+        return replace(worth, letter=at_index(worth.letter, family.index, index)) if worth else None
+
+    return replace(
+        part,
+        name=at_index(part.name, family.index, index),
+        emf=renamed(part.emf),
+        resistance=renamed(part.resistance),
+        capacitance=renamed(part.capacitance),
+    )

@@ -29,7 +29,7 @@ from boardproof.circuit.network import Branch, FlatNetwork
 from boardproof.findings import Finding
 from boardproof.solve.arithmetic import Arithmetic, Number
 from boardproof.solve.ill_posed import because
-from boardproof.solve.line import Line, line_of, line_of_part
+from boardproof.solve.line import Line, line_of, line_of_family, line_of_part
 from boardproof.solve.network import Solved
 
 __all__ = ["Reduction", "line_between", "reduced_item"]
@@ -113,7 +113,9 @@ def reduced_item(item: Item, numbers: Arithmetic) -> Reduction | Finding:
             return _joined(item, joined, tuple(run.item for run in runs), counts, numbers)
         case Changed(item=inner, how=how):
             return _changed(item, inner, how, numbers)
-        case Copies() | Network() | Family():
+        case Family():
+            return Reduction(item, "part", line_of_family(item, numbers))
+        case Copies() | Network():
             return _whole(item, numbers)
 
 
@@ -168,7 +170,8 @@ def _changed(item: Item, inner: Item, how: str, numbers: Arithmetic) -> Reductio
 
 def _whole(item: Item, numbers: Arithmetic) -> Reduction | Finding:
     """A group that cannot be folded, solved as it stands."""
-    flat = lay_flat(Circuit(item))
+    plain = {name: each for name, each in numbers.values.items() if isinstance(each, Fraction)}
+    flat = lay_flat(Circuit(item, plain))
     if flat.outside is None:
         return because("no-such-quantity", what=item.path or "this", reason="it has no two ends")
     line = line_between(flat, numbers, *flat.outside)
