@@ -4,7 +4,8 @@ Conventions for whoever draws:
 
 - a filled `plate`, `thick plate` or `solid` has no line of its own; unfilled ones are drawn at their weight;
 - `wash` is never outlined; `case` loses its outline while in focus and takes the wash's colour;
-- a `rule` is a hairline when dimmed, 0.1 when normal, the thick one (0.34) in focus: past and to come, now;
+- a `rule` is a pale hairline when dimmed, 0.1 when normal, the thick one (0.34) in focus; a thing of kind "rule" is
+  ink in every state (to come, past, now);
 - words in italics are quiet, and ink in focus; kind "caution" is always ink; kind "imagined short" is thin and
   always in the focus colour; kind "small" (scene number, lesson's name) is quiet;
 - `hidden` things leave no trace in the file, their words included.
@@ -22,12 +23,12 @@ from boardproof.publish.palette import Ink, Theme, colour
 from boardproof.publish.typeset import Setting, Typesetter
 
 __all__ = [
-    "PRINT_RULES",
     "InlinePicture",
     "frame_svg",
     "inline_label",
     "inline_picture",
     "labels_in",
+    "print_rules",
     "weight",
 ]
 
@@ -41,6 +42,9 @@ FOCUS, NEAR, PRINT_THIN = 1.8, 1.35, 0.5
 NEAR_FLOOR = 1.5 / 6.67  # 1.5 CSS pixels where a near board is 360 pixels wide
 LETTER_OUTLINE = 1.8  # hundredths of the letter size, on letters in focus
 REPLACED_DASH = (0.5, 0.45)
+_THIN_IN_PRINT: tuple[Role, ...] = (
+    "wire", "outline", "measure", "axis", "curve", "plate", "thick plate",
+)  # fmt: skip
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,11 +70,17 @@ class _Look:
     @property
     def line(self) -> Ink:
         """Ink of lines and solid shapes."""
-        if self.kind == "imagined short":
-            return "focus"
-        if self.kind == "caution":
-            return "ink"
-        return {"focus": "focus", "dimmed": "dim", "replaced": "dim"}.get(self.state, "ink")  # type: ignore[return-value]  # the table holds names of inks
+        match self.kind, self.state:
+            case "imagined short", _:
+                return "focus"
+            case (("caution" | "rule"), _):
+                return "ink"
+            case _, "focus":
+                return "focus"
+            case _, ("dimmed" | "replaced"):
+                return "dim"
+            case _:
+                return "ink"
 
     def words(self, label: Label) -> Ink:
         """Ink of a label."""
@@ -316,16 +326,24 @@ def _id(text: str) -> str:
     )
 
 
-def _print_rules() -> str:
-    """Weights of dimmed lines on paper, for pages whose colours switch."""
+def print_rules(where: str = "") -> str:
+    """Style rules that draw dimmed lines thin, for a page whose colours switch to print.
+
+    Parameters
+    ----------
+    where : str
+        Selector of the place where they apply.
+
+    Examples
+    --------
+    >>> print_rules("main")[:35]
+    'main .wide .s-dimmed .r-wire,main .'
+    """
     rules = []
     for near in (False, True):
-        for role in ("wire", "outline", "measure", "axis", "curve", "plate", "thick plate"):
-            made = weight(role, "dimmed", near=near, thin=True)  # type: ignore[arg-type]  # names of roles
-            place = ".near" if near else ".wide"
+        for role in _THIN_IN_PRINT:
+            made = weight(role, "dimmed", near=near, thin=True)
+            place = f"{where} .near" if near else f"{where} .wide"
             states = ",".join(f"{place} .s-{state} .r-{_id(role)}" for state in ("dimmed", "replaced"))
             rules.append(f"{states}{{stroke-width:{made:.3g}}}")
     return "".join(rules)
-
-
-PRINT_RULES = _print_rules()

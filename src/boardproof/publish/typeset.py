@@ -20,7 +20,7 @@ from xml.etree import ElementTree as ET
 
 from boardproof.algebra import show
 from boardproof.algebra.expression import Expression, Line
-from boardproof.lesson.course import NotationSettings
+from boardproof.algebra.notation import Notation
 from boardproof.picture.drawing import Label
 
 if TYPE_CHECKING:
@@ -115,13 +115,13 @@ class Typesetter:
 
     Parameters
     ----------
-    notation : NotationSettings
+    notation : Notation
         How letters and values are written.
     """
 
-    def __init__(self, notation: NotationSettings | None = None) -> None:
+    def __init__(self, notation: Notation | None = None) -> None:
         """Keep the notation; the compiler starts with its first work."""
-        self.notation = notation or NotationSettings()
+        self.notation = notation or Notation()
         self._compilers = threading.local()
         self._settings: dict[_Asked, Setting] = {}
         self._outlines: dict[str, str] = {}
@@ -191,7 +191,8 @@ class Typesetter:
         values : mapping
             What the template reads, as JSON.
         """
-        text = (files("boardproof.publish") / "templates" / f"{template}.typ").read_text(encoding="utf-8")
+        folder = files("boardproof.publish") / "templates"
+        text = "".join((folder / f"{name}.typ").read_text(encoding="utf-8") for name in ("parts", template))
         (made,) = self._compile(text, "pdf", {"values": json.dumps(values)})
         return made
 
@@ -233,17 +234,44 @@ class Typesetter:
     def _ask(self, label: Label) -> _Asked:
         if isinstance(label.content, str):
             return _Asked(label.content, maths=False, style=label.style, display=False)
-        return _Asked(self.markup(label.content), maths=True, style="", display=label.display)
+        return _Asked(
+            self.markup(label.content, display=label.display), maths=True, style="", display=label.display
+        )
 
-    def markup(self, tree: Expression | Line) -> str:
+    def markup(self, tree: Expression | Line, *, display: bool = False) -> str:
         """The compiler's own text for a tree of maths, for templates that set maths.
 
         Parameters
         ----------
         tree : Expression or Line
             A tree, so never a person's own characters.
+        display : bool
+            Stacked fractions, or slashes.
         """
-        return show.typst(tree, self.notation)
+        return show.typst(tree, self.notation, display=display)
+
+    def mathml(self, tree: Expression | Line, *, display: bool = False) -> str:
+        """Maths as MathML, for screen readers beside the drawn one.
+
+        Parameters
+        ----------
+        tree : Expression or Line
+            The maths.
+        display : bool
+            On a line of its own.
+        """
+        made = show.mathml(tree, self.notation)
+        return made.replace("<math>", '<math display="block">', 1) if display else made
+
+    def spoken(self, tree: Expression | Line) -> str:
+        """Maths as a sentence says it, for alternatives.
+
+        Parameters
+        ----------
+        tree : Expression or Line
+            The maths.
+        """
+        return show.spoken(tree)
 
     def _read(self, page: bytes) -> Setting:
         """Take a page's outlines; the compiler wrote it, so it is not hostile."""

@@ -2,18 +2,34 @@
 
 from __future__ import annotations
 
-import importlib.util
 from datetime import date
 from fractions import Fraction
 
 from boardproof.algebra.expression import Line, Name, Negative, Number, Product, Quotient, Relation, Sum
+from boardproof.lesson.model import Correction
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Outline, Readout, State, Text
+from boardproof.publish.document import (
+    Caution,
+    CautionItem,
+    ClaimItem,
+    Cue,
+    Document,
+    Figure,
+    Formula,
+    Judged,
+    Maths,
+    PauseItem,
+    Prose,
+    QuestionItem,
+    QuestionLine,
+    SceneDoc,
+    Stamp,
+    StepItem,
+    Steps,
+    TrapItem,
+    Words,
+)
 from boardproof.quantities import read_unit
-
-if importlib.util.find_spec("boardproof.algebra.show") is None:
-    from unit.publish.stand_in import install
-
-    install()
 
 
 def number(text: str, unit: str = "") -> Number:
@@ -23,7 +39,8 @@ def number(text: str, unit: str = "") -> Number:
 def line(*pairs, sign: str = "=") -> Line:
     """A chain of equals."""
     relations = tuple(
-        Relation(left, sign, right, at) for at, (left, right) in enumerate(zip(pairs, pairs[1:], strict=False))
+        Relation(left, sign, right, at)
+        for at, (left, right) in enumerate(zip(pairs, pairs[1:], strict=False))
     )
     return Line(relations)
 
@@ -59,16 +76,24 @@ def text(content, x: float, y: float, size: float, **kw) -> Text:
 def barb(x: float, y: float, sense: int) -> Outline:
     s = sense
     return Outline(
-        f"M{x + 0.95 * s} {y}L{x - 0.85 * s} {y - 0.62}L{x - 0.4 * s} {y}L{x - 0.85 * s} {y + 0.62}Z", "solid", "ink"
+        f"M{x + 0.95 * s} {y}L{x - 0.85 * s} {y - 0.62}L{x - 0.4 * s} {y}L{x - 0.85 * s} {y + 0.62}Z",
+        "solid",
+        "ink",
     )
 
 
-def cell_row(n: int, y: float, state: State, size: float, left: float, right: float, turn: int) -> list[Drawn]:
+def cell_row(
+    n: int, y: float, state: State, size: float, left: float, right: float, turn: int
+) -> list[Drawn]:
     c = (left + right) / 2 - 9
     names = {1: ("E_1", "6", "r_1", "1"), 2: ("E_2", "4", "r_2", "2")}[n]
     up = 2.95 if size > 2 else 2.45
     body = (
-        Outline(f"M{c - 6} {y - 4.4}H{c + 18.5}V{y + 2.6}H{c - 6}Z", "wash" if state == "focus" else "case", "lamp" if state == "focus" else "shade"),
+        Outline(
+            f"M{c - 6} {y - 4.4}H{c + 18.5}V{y + 2.6}H{c - 6}Z",
+            "wash" if state == "focus" else "case",
+            "lamp" if state == "focus" else "shade",
+        ),
         Outline(f"M{left} {y}H{c - 0.55}M{c + 0.55} {y}H{c + 8}M{c + 14} {y}H{right}", "wire"),
         Outline(f"M{c - 0.55} {y - 0.85}V{y + 0.85}", "thick plate"),
         Outline(f"M{c + 0.55} {y - 1.75}V{y + 1.75}", "plate"),
@@ -202,3 +227,78 @@ def board() -> Frame:
 
 
 MADE = date(2026, 11, 25)
+CAUTION = Caution(
+    "small",
+    "Unlike cells in parallel drive a current round each other even with no load. Do not leave real ones joined. Follow "
+    "the rules of your school and country, read the maker’s sheet, and have a qualified person decide about anything "
+    "beyond small primary cells.",
+    "Don’t leave unlike cells joined; see the caution above.",
+)
+
+
+def document() -> Document:
+    """Three scenes with one item of each kind."""
+    first = SceneDoc(
+        "Two batteries side by side",
+        (
+            Prose((Words("The buoy came back with two batteries on one pair of wires, a new one and a tired one. What is the pair’s EMF "), Maths(E_p), Words(", and what is its internal resistance "), Maths(r_p), Words("?"))),
+            Figure(figure(states=("normal", "normal", "normal")), figure(near=True, states=("normal", "normal", "normal")), (Words("Cells A and B in parallel, plus to plus, and a load of 10 Ω across both. The current in B runs into its plus."),)),
+            CautionItem(CAUTION),
+            PauseItem(
+                20,
+                (Prose((Words("If A says more than B, what will the pair say: the sum, the mean, the larger, or something else?"),)),),
+                (Prose((Words("Something else: "), Words("it lies between the two", "strong"), Words(", nearer to the one with less resistance."))), Formula(PAIR)),
+            ),
+        ),
+        (
+            Cue("Two batteries, one wire", (Words("The buoy came back with two batteries."),), ("Hide R.", "Focus the pair."), (), 14),
+            Cue("Guess the pair’s EMF", (Words("Take a guess and keep it."),), (), (), 20, waits=True),
+        ),
+        figure(states=("focus", "dimmed", "normal")),
+        ((Words("the pair, plus to plus"),), (Words("the load "), Maths(R))),
+    )  # fmt: skip
+    second = SceneDoc(
+        "Short it, then take the EMFs out",
+        (
+            Steps(
+                (Words("EMF and internal resistance of the pair"),),
+                (
+                    StepItem(1, (Words("cell rule, junction rule"),), SHORT, (Prose((Words("In thought, lay a bare wire over the terminals. Each drives its own short-circuit current."),)),)),
+                    StepItem(2, (Words("resistances in parallel"),), RECIPROCALS),
+                    StepItem(3, (Words("cell rule"),), TOGETHER),
+                    StepItem(4, (Words("algebra from 1, 2, 3"),), PAIR),
+                ),
+            ),
+            Formula(PAIR, "parallel cells"),
+            Formula(OWN, "", Judged("near-enough", (Words("within 1 % here"),))),
+            TrapItem(MEAN, PAIR, (Maths(line(r_1, r_2)), Words(" or "), Maths(line(E_1, E_2))), "the EMF of a pair is the plain mean", (Prose((Words("A battery that can hardly push should not have the same say as one that can."),)),)),
+            CautionItem(CAUTION),
+        ),
+        (Cue("Short it in thought", (Words("In the wire the currents add, "), Maths(SHORT), Words(".")), ("Short the pair, on paper only.",), (SHORT,), 25),),
+        board(),
+        ((Maths(SHORT),), (Maths(RECIPROCALS),), (Maths(PAIR),)),
+    )  # fmt: skip
+    third = SceneDoc(
+        "Check the ends",
+        (
+            ClaimItem("less than the least", (Prose((Words("Two batteries side by side have less internal resistance than either alone."),)),), (line(r_p, r_1, sign="<"),), Judged("true", (Words("for all positive values"),))),
+            Prose((Words("Printed only: "), Words("keep the wires short", "emphasis"), Words(".")), said=False),
+            QuestionItem("pair and load", (Prose((Words("Two batteries are joined plus to plus: A with "), Words("9 V", "value"), Words(" and "), Words("2 Ω", "value"), Words("."))),), Figure(figure(states=("normal", "normal", "normal")), figure(near=True, states=("normal", "normal", "normal")), (Words("The pair and its load."),)), (QuestionLine("a", (Prose((Words("Find the EMF of the pair."),)),), 3), QuestionLine("b", (Prose((Words("Draw an arrow for the current in B."),)),), 1))),
+        ),
+        (Cue("Ends: tired, fresh, alike", (Words("Let B be very tired, then very fresh."),), (), (), 18),),
+        figure(),
+        ((Words("the pair again"),),),
+    )  # fmt: skip
+    return Document(
+        "Unequal cells in parallel",
+        "Cells that are not alike, lesson 3 of 5",
+        "en-GB",
+        (Correction("In figure 2 the arrow of B was the wrong way round.", "scene 2", "3 November"),),
+        (first, second, third),
+    )
+
+
+STAMP = Stamp("2", MADE, draft=False, statements=23)
+DRAFT = Stamp(
+    "", MADE, draft=True, statements=23, unproved=("Scene 2, line 4: E_p = (E_1 + E_2)/2 is wrong.",)
+)

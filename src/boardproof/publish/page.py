@@ -1,0 +1,33 @@
+"""The lesson as one web page: readable by eye, by ear, by keyboard, on paper and on a phone, without the network."""
+
+from __future__ import annotations
+
+from boardproof.publish.document import Caution, Document, Stamp
+from boardproof.publish.typeset import Typesetter
+from boardproof.publish.web import WebPage, cautions_first
+
+__all__ = ["page"]
+
+
+def page(document: Document, *, cautions: tuple[Caution, ...], stamp: Stamp, typesetter: Typesetter) -> str:
+    """The lesson's page.
+
+    Parameters
+    ----------
+    document : Document
+        A lesson, proven or a draft.
+    cautions : tuple of Caution
+        All that its circuits ask for; each stands in full at its first place, or under the title.
+    stamp : Stamp
+        Version, date, draft.
+    typesetter : Typesetter
+        Sets maths and pictures.
+
+    Returns
+    -------
+    str
+        HTML in one piece.
+    """
+    made = WebPage(typesetter, document)
+    above = cautions_first(document, cautions)
+    return made.render("page", cautions=cautions, above=above, stamp=stamp, title=document.title)
