@@ -19,7 +19,7 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Circuit, Leaf, Network, Part, Worth
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import worded
-from boardproof.solve.answers import Answers, Unknown, answers
+from boardproof.solve.answers import Unknown, answers
 from boardproof.solve.inverse import Inverse, Reading, inverse
 from boardproof.solve.transient import transient
 
@@ -207,7 +207,7 @@ def computed(case: dict) -> dict:
 
 
 def main(path: str) -> None:
-    with open(path, encoding="utf-8") as lines:
+    with Path(path).open(encoding="utf-8") as lines:
         for line in lines:
             if line.strip():
                 try:

@@ -60,7 +60,8 @@ def eliminated(count: int, edges: Sequence[tuple[int, int]], lines: Sequence[Lin
                 mesh[one][other] = mesh[other][one] = mesh[one][other] + more if other in mesh[one] else more
     potentials: list[Number] = [0.0] * count
     for node, arms, own, current in reversed(steps):
+        drawn = current
         for other, arm in arms:
-            current = current + arm * potentials[other]
-        potentials[node] = current / own
+            drawn = drawn + arm * potentials[other]
+        potentials[node] = drawn / own
     return potentials

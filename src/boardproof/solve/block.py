@@ -8,16 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from typing import Final
 
 from boardproof.algebra.linear import Singular
 from boardproof.solve.arithmetic import Arithmetic, Number, total
 from boardproof.solve.batch import eliminated
 from boardproof.solve.line import Line
+from boardproof.solve.sparse import many_potentials
 from boardproof.solve.structure import fundamental_loops
 
 __all__ = ["Block", "Unfixed"]
 
 Edge = tuple[int, int]
+MANY_NODES: Final = 100
 
 
 class Unfixed(Exception):  # a state of the calculation; the network says it in a finding
@@ -138,7 +141,8 @@ class Block:
         edges = [(nodes[self.edges[place][0]], nodes[self.edges[place][1]]) for place in core]
         lines = [self.lines[place] for place in core]
         if self.numbers.way == "batch":
-            potentials = eliminated(len(nodes), edges, lines)
+            found = many_potentials if len(nodes) > MANY_NODES else eliminated
+            potentials = found(len(nodes), edges, lines)
         elif len(core) - len(nodes) + 1 < len(nodes) - 1 and self.inside:
             flows = self._by_loops(len(nodes), edges, lines)
             self.flows |= zip(core, flows, strict=True)

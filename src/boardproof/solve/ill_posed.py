@@ -24,9 +24,14 @@ KINDS = Kinds(
         Kind("not-fixed", "error", "The readings leave {letters} open.", "One more would fix it: {which}.", ""),
         Kind("impossible-value", "error", "{letter} = {value} cannot be.", "{forced}", ""),
         Kind("clashing-readings", "error", "No value of {letters} fits all the readings.", "{which}", ""),
-        Kind("no-value", "warning", "{letter} has no value, so {what} has no number.", "Give it one: `but {letter} = ...`."),
-        Kind("unlike-cells", "note", "{what} of unlike cells cannot be told from their equivalent or by letters alone.", "{mend}"),
-        Kind("overlong-formula", "note", "The formula for {what} has more than {limit} terms.", "Give some letters values."),
+        Kind(
+            "no-value",
+            "warning",
+            "{letter} has no value, so {what} has no number.",
+            "Give it one: `but {letter} = ...`.",
+        ),
+        Kind("unlike-cells", "note", "{what}: with unlike cells it can't be told by letters alone.", "{mend}"),
+        Kind("overlong-formula", "note", "The formula for {what} has over {limit} terms.", "Give values to some."),
         Kind("no-such-quantity", "error", "{what} has no meaning here: {reason}.", ""),
     ]
 )  # fmt: skip

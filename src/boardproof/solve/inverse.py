@@ -1,4 +1,4 @@
-"""From readings back to the letters that have no value: exactly where roots are rational, rounded and said so elsewhere.
+"""From readings back to the letters without value: exactly where roots are rational, rounded and said so elsewhere.
 
 Each reading is an equation between polynomials in the unknown letters. A letter that some equation holds to the first
 power is put into the others; what is left in one letter is factored.
@@ -334,27 +334,32 @@ def _with_late(result: Inverse, late: Sequence[Reading], unknown: Sequence[str])
     values, rounded = dict(result.values), set(result.rounded)
     findings = [finding for finding in result.findings if finding.kind.code != "not-fixed"]
     for reading in late:
-        open_here = sorted(open_letters(reading.circuit) - set(values))
-        partly = {name: each for name, each in result.partly.items() if name in open_here}
-        free = [letter for letter in open_here if letter not in partly]
-        if len(free) != 1:
-            continue
-        (letter,) = free
-
-        def known(trial: Fraction, letter: str = letter, partly: Solution = partly) -> dict[str, Fraction]:
-            rest = {name: each.evaluate({letter: trial}) for name, each in partly.items()}
-            return {**values, letter: trial, **rest}
-
-        root = _bisected(lambda trial: _gap(reading, known(trial)))  # noqa: B023  # used before the next turn
-        if root is not None:
-            values |= known(root)
-            rounded |= set(open_here)
+        more = _by_trial(reading, values, result.partly)
+        values |= more
+        rounded |= set(more)
     free = [letter for letter in unknown if letter not in values]
     if free:
-        findings.append(
-            because("not-fixed", letters=listed(free), which=f"one that fixes {listed(free, 'or')}")
-        )
+        which = f"one that fixes {listed(free, 'or')}"
+        findings.append(because("not-fixed", letters=listed(free), which=which))
     return Inverse(values, {}, frozenset(rounded), tuple(findings))
+
+
+def _by_trial(
+    reading: Reading, values: Mapping[str, Fraction], partly: Mapping[str, RationalFunction]
+) -> dict[str, Fraction]:
+    """The letters of a reading in time, if a single one is open and the others follow from it."""
+    open_here = open_letters(reading.circuit) - set(values)
+    following = {name: each for name, each in partly.items() if name in open_here}
+    free = open_here - set(following)
+    if len(free) != 1:
+        return {}
+    (letter,) = free
+
+    def known(trial: Fraction) -> dict[str, Fraction]:
+        return {letter: trial} | {name: each.evaluate({letter: trial}) for name, each in following.items()}
+
+    root = _bisected(lambda trial: _gap(reading, {**values, **known(trial)}))
+    return {} if root is None else known(root)
 
 
 def _gap(reading: Reading, values: Mapping[str, Fraction]) -> float | None:
