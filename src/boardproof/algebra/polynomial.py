@@ -10,7 +10,7 @@ from __future__ import annotations
 import math
 import re
 import threading
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -305,7 +305,7 @@ class RationalFunction:
             LETTERS.names[place]
             for poly in (self.over, self.under)
             for place, power in enumerate(poly.degrees())
-            if power
+            if power > 0  # nought has degree -1 in every letter
         )
 
     @property
@@ -319,6 +319,16 @@ class RationalFunction:
         """Terms of the numerator: powers of letters and the whole number before them, highest first."""
         return tuple((_powers(exponents), int(number)) for exponents, number in self.over.terms())
 
+    def evaluator(self) -> Callable[[Mapping[str, Numeric]], Fraction | None]:
+        """A function of the letters' values, quick for many points; None where something is over nought."""
+        above, below = _compiled(self.over), _compiled(self.under)
+
+        def at(values: Mapping[str, Numeric]) -> Fraction | None:
+            under = _at(below, values)
+            return Fraction(_at(above, values)) / under if under else None
+
+        return at
+
     def evaluate(self, values: Mapping[str, Numeric]) -> Fraction:
         """Its value with numbers for letters.
 
@@ -329,7 +339,7 @@ class RationalFunction:
         KeyError
             If a letter has no value.
         """
-        return Fraction(_at(self.over, values)) / Fraction(_at(self.under, values))
+        return Fraction(_at(_compiled(self.over), values)) / Fraction(_at(_compiled(self.under), values))
 
     def substitute(self, values: Mapping[str, RationalFunction | Numeric]) -> RationalFunction:
         """The same with letters replaced, all at once.
@@ -449,13 +459,21 @@ def _one_sign(poly: Any) -> int:
     return signs.pop() if len(signs) == 1 else 0
 
 
-def _at(poly: Any, values: Mapping[str, Numeric]) -> Numeric:
+Compiled = tuple[tuple[int, tuple[tuple[str, int], ...]], ...]
+
+
+def _compiled(poly: Any) -> Compiled:
+    """Numbers and powers of letters, term by term."""
+    return tuple((int(number), tuple(_powers(exponents).items())) for exponents, number in poly.terms())
+
+
+def _at(terms: Compiled, values: Mapping[str, Numeric]) -> Numeric:
     total: Numeric = 0
-    for exponents, number in poly.terms():
-        term: Numeric = int(number)
-        for place, power in enumerate(exponents):
-            if power:
-                term *= values[LETTERS.names[place]] ** int(power)
+    for number, powers in terms:
+        term: Numeric = number
+        for letter, power in powers:
+            exact = values[letter]
+            term *= (exact.numerator if exact.denominator == 1 else exact) ** power
         total += term
     return total
 
