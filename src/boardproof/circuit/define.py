@@ -229,7 +229,7 @@ class Definer:
             self.findings.append(finding("zero-count", span, count=count, what="member"))
             return
         self._lettered(part)
-        self.families[name] = Family(part, statement.index, statement.first, statement.last, name, span)
+        self.families[name] = Family(part, statement.index, statement.first, statement.last, name, span=span)
 
     def _count_letters(self, written: Written) -> None:
         match written:

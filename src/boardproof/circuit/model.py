@@ -14,6 +14,7 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import cached_property
 from types import MappingProxyType
 from typing import Literal
 
@@ -59,7 +60,7 @@ class Worth:
 
     letter: str
     value: Fraction | None = None
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ class Part:
     capacitance: Worth | None = None
     closed: bool = False
     chemistry: Chemistry = "primary"
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
     def worths(self) -> tuple[Worth, ...]:
         """The letters that the part carries, EMF first."""
@@ -105,7 +106,7 @@ class Leaf:
 
     path: str
     part: Part
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +123,7 @@ class Family:
     last: Count
     path: str
     joined: Literal["series", "parallel"] = "parallel"
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +132,7 @@ class Series:
 
     items: tuple[Item, ...]
     path: str = ""
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,7 +141,7 @@ class Parallel:
 
     items: tuple[Item, ...]
     path: str = ""
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,7 +179,7 @@ class Copies:
     path: str = ""
     tied: bool = False
     link: Worth | None = None
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
     @property
     def count(self) -> Count:
@@ -206,7 +207,7 @@ class Network:
     branches: tuple[tuple[Item, str, str], ...]
     ends: tuple[str, str] | None = None
     path: str = ""
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,7 +217,7 @@ class Across:
     source: Item
     load: Item
     path: str = ""
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -225,7 +226,7 @@ class Changed:
 
     item: Item
     how: How
-    span: Span | None = field(default=None, compare=False)
+    span: Span | None = field(default=None, compare=False, repr=False)
 
     @property
     def path(self) -> str:
@@ -257,9 +258,9 @@ class Circuit:
     zero: str | None = None
     written: str = field(default="", compare=False)
 
-    @property
+    @cached_property
     def id(self) -> CircuitId:
-        """Hash of everything that decides an answer; equal circuits share it."""
+        """Hash of everything that decides an answer; equal circuits share it (places in the text are not shown)."""
         plain = repr((self.item, sorted(self.values.items()), self.zero))
         return hashlib.sha256(plain.encode()).hexdigest()[:16]
 

@@ -93,6 +93,8 @@ def placed(item: Item, path: str) -> Item:
             return replace(item, item=placed(item.item, path))
         case Copies():
             return moved(item, item.path, path)
+        case Series(items=(only,)):
+            return placed(only, path)
         case Series() | Parallel():
             items = tuple(placed(each, f"{path}.{n}") for n, each in enumerate(item.items, 1))
             return replace(item, items=items, path=path)

@@ -41,7 +41,40 @@ KINDS_OF_PART: Final[dict[str, Kind]] = {
     "diode": "diode",
 }
 RESERVED: Final = frozenset(KINDS_OF_PART) | frozenset(
-    ["across", "and", "at", "but", "close", "closed", "emf", "for", "from", "given", "in", "let", "link", "links", "lithium", "network", "no", "of", "open", "or", "parallel", "rechargeable", "remove", "series", "short", "to", "turn", "turned", "use", "values", "when", "zero"]
+    [
+        "across",
+        "and",
+        "at",
+        "but",
+        "close",
+        "closed",
+        "emf",
+        "for",
+        "from",
+        "given",
+        "in",
+        "let",
+        "link",
+        "links",
+        "lithium",
+        "network",
+        "no",
+        "of",
+        "open",
+        "or",
+        "parallel",
+        "rechargeable",
+        "remove",
+        "series",
+        "short",
+        "to",
+        "turn",
+        "turned",
+        "use",
+        "values",
+        "when",
+        "zero",
+    ]
 )
 SUBSCRIPTS: Final = str.maketrans("₀₁₂₃₄₅₆₇₈₉", "0123456789")
 EMF_LETTERS: Final = str.maketrans({"ε": "E", "ϵ": "E", "ℰ": "E"})
