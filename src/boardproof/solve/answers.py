@@ -13,7 +13,7 @@ from typing import Any, Final
 
 from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, TooLarge
 from boardproof.circuit.lay_flat import lay_flat
-from boardproof.circuit.model import Circuit, CircuitId, Family, Item
+from boardproof.circuit.model import Circuit, CircuitId, Family, Item, Leaf
 from boardproof.circuit.network import FlatNetwork
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
@@ -181,9 +181,11 @@ class Answers:
         if isinstance(found, Unknown):
             return found
         if self.way == "exact" and isinstance(found, RationalFunction):
-            letters = listed(sorted(found.letters))
-            return Unknown(because("no-value", letter=letters, what=_named(ref)))
+            return Unknown(self._valueless(found, _named(ref)))
         return Value(found, self.dimension(ref))
+
+    def _valueless(self, found: RationalFunction, what: str) -> Finding:
+        return because("no-value", letter=listed(sorted(found.letters)), what=what)
 
     def dimension(self, ref: QuantityRef) -> Dimension:
         """The dimension of a quantity, whether it has a value or not."""
@@ -298,7 +300,7 @@ class Answers:
             flow = _sure(self.solved.flow(place))
             flow = -flow if branch.turned else flow
         else:
-            flow = _sure(self.solved.inflow(self._ends(path)[1], site.branches))
+            flow = _sure(self.solved.inflow(self._ends(path)[1], site.driving))
         return flow / self._share(site.in_parallel) if site.in_parallel else flow
 
     def pd(self, path: str, other: str | None = None) -> Number:
@@ -398,6 +400,8 @@ class Answers:
         if isinstance(given, RationalFunction):
             if given.is_zero or given.one_signed < 0:
                 return Fraction(0)
+            if given.one_signed == 0 and self.way == "exact":
+                raise _Stop(self._valueless(given, f"the efficiency of {path}"))
             if given.one_signed == 0:
                 raise _Stop(
                     because("unlike-cells", what=f"The efficiency of {path}", mend="Ask with values.")
@@ -411,8 +415,13 @@ class Answers:
 
     def cells_in(self, path: str) -> Number:
         """How many cells a group has."""
-        cells = cells_in(self._found(path).item)
-        return total([self.numbers.count(counts) for _, counts in cells])
+        return total([self._many(leaf, counts) for leaf, counts in cells_in(self._found(path).item)])
+
+    def _many(self, leaf: Leaf | Family, counts: tuple[Any, ...]) -> Number:
+        alike = self.numbers.count(counts)
+        if isinstance(leaf, Leaf):
+            return alike
+        return alike * (self.numbers.count((leaf.last,)) - (leaf.first - 1))
 
     def charge(self, path: str) -> Number:
         """On a capacitor in the steady state: C times its p.d."""
@@ -437,7 +446,8 @@ class Answers:
 
 
 def _named(ref: QuantityRef) -> str:
-    return f"the {ref.kind.replace('_', ' ')} of {listed(ref.of)}"
+    words = "number of cells" if ref.kind == "cells_in" else ref.kind.replace("_", " ")
+    return f"the {words} of {listed(ref.of)}"
 
 
 def _meaningless(what: str, reason: str) -> Finding:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from boardproof.circuit.model import Changed, Copies, Count, Family, Item, Leaf, has_cells, members
+from boardproof.circuit.change import done_to
+from boardproof.circuit.model import Across, Changed, Copies, Count, Family, Item, Leaf, has_cells, members
 from boardproof.circuit.network import FlatNetwork, Terminals
 
 __all__ = ["Found", "Site", "cells_in", "find", "parts_of", "site_of"]
@@ -35,6 +36,8 @@ class Site:
     ----------
     branches : tuple of int
         Its branches, wires laid inside it included.
+    driving : tuple of int
+        Those whose current counts as its own: all, but of a closed circuit the side with the cells.
     ends : (int, int) or None
         Its own first and last node; None for a circuit complete in itself.
     in_series, in_parallel : tuple of Count
@@ -46,6 +49,7 @@ class Site:
     """
 
     branches: tuple[int, ...]
+    driving: tuple[int, ...]
     ends: Terminals | None
     in_series: tuple[Count, ...]
     in_parallel: tuple[Count, ...]
@@ -125,7 +129,11 @@ def site_of(found: Found, asked: str, flat: FlatNetwork) -> Site:
     if own:
         branch = flat.branches[own[0]]
         ends = (branch.head, branch.tail) if turned else (branch.tail, branch.head)
-    return Site(tuple(places), ends, in_series, in_parallel, has_cells(found.item), bool(own))
+    bare, _ = done_to(found.item)
+    driving = places
+    if isinstance(bare, Across):
+        driving = _branches_inside(Found(bare.source, bare.source.path), bare.source.path, flat)
+    return Site(tuple(places), tuple(driving), ends, in_series, in_parallel, has_cells(found.item), bool(own))
 
 
 def _branches_inside(found: Found, path: str, flat: FlatNetwork) -> list[int]:
@@ -137,10 +145,12 @@ def _branches_inside(found: Found, path: str, flat: FlatNetwork) -> list[int]:
         kind, mark, inner = branch.path.rpartition(":")
         if mark:
             is_inside = not (kind == "short" and inner == path) and (
-                inner == path or inner.startswith((f"{path}.", *tied)) or find(found.item, inner) is not None
+                inner == path
+                or (bool(tied) and inner.startswith(tied))
+                or find(found.item, inner) is not None
             )
         else:
-            is_inside = branch.path in paths or branch.path.startswith((*tied, f"{path}."))
+            is_inside = branch.path in paths or (bool(tied) and branch.path.startswith((*tied, f"{path}.")))
         if is_inside:
             result.append(place)
     return result

@@ -336,20 +336,26 @@ class Solved:
         """Why there is no p.d. between two nodes: nothing joins them, or a contradiction does."""
         if self._pieces[last] == self._pieces[first]:
             return next(finding for clash, finding in self._wire_faults.values() if clash)
-        beside = [
-            branch
-            for place, branch in enumerate(self.flat.branches)
-            if place not in self.breaks
-            and self._pieces[branch.tail] in {self._pieces[last], self._pieces[first]}
-        ]
-        loose = [branch for branch in beside if self._pieces[branch.tail] == self._pieces[last]]
-        named = listed(branch.path for branch in loose[:4]) if loose else "that end"
+        loose, at = min((self._hanging_on(node) for node in (last, first)), key=lambda found: len(found[0]))
+        named = listed(branch.path for branch in loose[:4]) if loose else f"the end of {listed(at[:4])}"
         return because(
             "floating-part",
-            place_of(loose or beside),
+            place_of(loose),
             what=f"Nothing joins {named} to the rest, so no p.d. to it is fixed.",
             mend="Join it at a second place, or close what is open.",
         )
+
+    def _hanging_on(self, node: int) -> tuple[list[Branch], list[str]]:
+        """What current can reach from a node, and the paths of the breaks that end there."""
+        piece = self._pieces[node]
+        reached, broken = [], []
+        for place, branch in enumerate(self.flat.branches):
+            if piece in {self._pieces[branch.tail], self._pieces[branch.head]}:
+                if place in self.breaks:
+                    broken.append(branch.path)
+                else:
+                    reached.append(branch)
+        return reached, broken
 
 
 def _loop_finding(branches: Sequence[Branch], *, clash: bool) -> Finding:
