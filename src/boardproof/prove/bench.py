@@ -45,6 +45,10 @@ class Meanings(Protocol):
         """Letters that count."""
 
     @property
+    def load_letters(self) -> frozenset[str]:
+        """Letters that the load carries."""
+
+    @property
     def first_index(self) -> int:
         """Where the circuit's own family of parts begins."""
 

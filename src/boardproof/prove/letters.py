@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Always, Never, Undecided, When, sign_of
-from boardproof.algebra.expression import Name, Relation
+from boardproof.algebra.compare import Always, Answer, Never, Undecided, When, sign_of, small_counterexample
+from boardproof.algebra.expression import Comparison, Name, Relation
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
@@ -35,7 +36,7 @@ class Letters(Bench):
             return self.unchecked(function.reason, function.span or relation.span)
         if relation.sign == "≈":
             return self.roughly(relation, function)
-        answer = sign_of(function, relation.sign, counts=self.world.counts, given=tuple(self.facts))
+        answer = self.answer(function, relation.sign)
         match answer:
             case Always(decided_by=by, text=text):
                 kind = "identity" if by == "identity" else "factors" if by == "factors" else "certificate"
@@ -48,6 +49,24 @@ class Letters(Bench):
                 return self.sometimes(relation, answer)
             case Undecided(reason=reason):
                 return self.unchecked(reason[:1].lower() + reason[1:], relation.span)
+
+    def answer(self, function: RationalFunction, sign: Comparison) -> Answer:
+        """When ``function sign 0``; said of every load, an equation must hold whatever the load's letters are."""
+        if sign != "=" or not self.condition or self.condition.word != "every load":
+            return sign_of(function, sign, counts=self.world.counts, given=self.facts)
+        parts = [function.numerator]
+        for letter in sorted(self.world.load_letters & function.letters):
+            parts = [each for part in parts for each in part.coefficients(letter) if not each.is_zero]
+        answers = [sign_of(part, "=", counts=self.world.counts, given=self.facts) for part in parts]
+        if all(isinstance(each, Always) for each in answers):
+            return Always("identity", "It holds whatever the load is.")
+        never = next((each for each in answers if isinstance(each, Never | Undecided)), None)
+        if never is not None:
+            return replace(never, fails=small_counterexample(function)) if isinstance(never, Never) else never
+        whens = [each for each in answers if isinstance(each, When)]
+        cases = tuple(sum(case, ()) for case in itertools.product(*(each.cases for each in whens)))
+        factors = tuple(factor for each in whens for factor in each.factors)
+        return When(cases, factors, None, small_counterexample(function) or {})
 
     def wrong(self, relation: Relation, by: str, fails: Mapping[str, Fraction] | None) -> Ruling:
         """Never true: as an equation, perhaps of the right size in the other direction."""
@@ -136,9 +155,9 @@ class Letters(Bench):
         if function.is_zero or isinstance(right, Unknown) or right.is_zero:
             return Ruling(Verdict("true" if function.is_zero else "not-checked"))
         off = function / right
-        above = sign_of(off, ">", counts=self.world.counts, given=tuple(self.facts))
+        above = sign_of(off, ">", counts=self.world.counts, given=self.facts)
         size = off if isinstance(above, Always) else -off
-        near = sign_of(size - FINE, "<", counts=self.world.counts, given=tuple(self.facts))
+        near = sign_of(size - FINE, "<", counts=self.world.counts, given=self.facts)
         if isinstance(above, When | Undecided) or isinstance(near, Undecided | Never):
             return self.unchecked("it is not clear when the two are near each other", relation.span)
         condition = case_words(near) if isinstance(near, When) else None

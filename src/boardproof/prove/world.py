@@ -1,0 +1,226 @@
+"""What names mean at one place: as ratios of letters, as the scene's numbers, with their dimensions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from functools import cached_property
+
+from boardproof.algebra import meaning
+from boardproof.algebra.expression import Expression, Name
+from boardproof.algebra.meaning import Unknown
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.definitions import Definitions
+from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Family, Item, leaves
+from boardproof.circuit.names import Resolved, dimension_of
+from boardproof.circuit.quantity import QuantityRef
+from boardproof.findings import Finding, worded
+from boardproof.quantities import (
+    Dimension,
+)
+from boardproof.solve.answers import Unknown as NoAnswer
+from boardproof.solve.answers import answers
+
+__all__ = ["Meant", "World"]
+
+Meant = Resolved | Expression | RationalFunction | Finding
+"""A quantity, the expression that a name stands for, a ratio already known, or why it means nothing."""
+
+
+class World:
+    """What names mean where one circuit is at hand; each name is looked up once.
+
+    Parameters
+    ----------
+    circuit : Circuit or None
+        At hand.
+    resolve : callable
+        Gives what a name means (see `Meant`).
+    definitions : Definitions, optional
+        What the lesson defines: its counts, and the dimensions of its letters.
+    imagined : Circuit or None
+        The circuit imagined just now.
+    """
+
+    def __init__(
+        self,
+        circuit: Circuit | None,
+        resolve: Callable[[str], Meant],
+        *,
+        definitions: Definitions | None = None,
+        imagined: Circuit | None = None,
+    ) -> None:
+        """Nothing is looked up before it is asked for."""
+        self._circuit, self.imagined, self._resolve = circuit, imagined, resolve
+        self.definitions = definitions or Definitions()
+        self.counts = self.definitions.counts
+        self._meant: dict[str, Meant] = {}
+        self._circuits: dict[CircuitId, Circuit] = {}
+
+    @property
+    def circuit(self) -> Circuit:
+        """The circuit at hand; an empty one is never asked."""
+        assert self._circuit is not None
+        return self._circuit
+
+    def meant(self, name: str) -> Meant:
+        """What a name means, looked up once."""
+        if name not in self._meant:
+            found = self._resolve(name)
+            if isinstance(found, Resolved):
+                self._circuits[found.circuit.id] = found.circuit
+            self._meant[name] = found
+        return self._meant[name]
+
+    def means(self, name: str) -> QuantityRef | Expression | None:
+        """The quantity that a name means, or the expression it stands for; None if nobody knows."""
+        found = self.meant(name)
+        if isinstance(found, Resolved):
+            return found.ref
+        return None if isinstance(found, Finding | RationalFunction) else found
+
+    def circuit_of(self, circuit: CircuitId) -> Circuit | None:
+        """The circuit with this hash, if it is the one at hand or that of a definition."""
+        if self._circuit is not None and self._circuit.id == circuit:
+            return self._circuit
+        return self._circuits.get(circuit)
+
+    def trouble(self, name: Name) -> Finding | None:
+        """Why a name means nothing here, with the name's own place; None if it means something."""
+        found = self.meant(name.text)
+        if not isinstance(found, Finding):
+            return None
+        return Finding(
+            found.kind, name.span or found.span, found.facts, found.evidence, found.related, found.edit
+        )
+
+    @cached_property
+    def first_index(self) -> int:
+        """Where the circuit's own family of parts begins."""
+        families = [leaf for leaf in self._leaves() if isinstance(leaf, Family)]
+        return min((family.first for family in families), default=1)
+
+    @cached_property
+    def load_letters(self) -> frozenset[str]:
+        """Letters that the load carries."""
+        item = self._circuit.item if self._circuit else None
+        while isinstance(item, Changed):
+            item = item.item
+        loads = leaves(item.load) if isinstance(item, Across) else ()
+        return frozenset(worth.letter for leaf in loads for worth in leaf.part.worths())
+
+    def _leaves(self) -> Iterable[object]:
+        return leaves(self._circuit.item) if self._circuit else ()
+
+    def in_letters(self, name: str) -> RationalFunction | Unknown:
+        """The exact ratio of letters that a name stands for."""
+        found = self.meant(name)
+        match found:
+            case Resolved():
+                return self._asked(found, "letters")
+            case RationalFunction():
+                return found
+            case Finding():
+                return Unknown(worded(found).message)
+            case _:
+                return meaning.value(found, self.in_letters, first=self.first_index)
+
+    def in_numbers(self, name: str) -> Fraction | Unknown:
+        """The scene's value of a name, in SI units."""
+        found = self.meant(name)
+        match found:
+            case Resolved():
+                value: RationalFunction | Unknown = self._asked(found, "exact")
+            case RationalFunction():
+                value = found
+            case Finding():
+                return Unknown(worded(found).message)
+            case _:
+                value = meaning.value(found, self._constant, first=self.first_index)
+        if isinstance(value, Unknown):
+            return value
+        number = value.as_number
+        return Unknown(f"{name} has no value here") if number is None else number
+
+    def _constant(self, name: str) -> RationalFunction | Unknown:
+        number = self.in_numbers(name)
+        return number if isinstance(number, Unknown) else RationalFunction.constant(number)
+
+    def _asked(self, means: Resolved, way: str) -> RationalFunction | Unknown:
+        found = answers(means.circuit, "letters" if way == "letters" else "exact").ask(means.ref)
+        if isinstance(found, NoAnswer):
+            message = worded(found.reason).message
+            return Unknown(message[:1].lower() + message[1:].rstrip("."))
+        exact = found.exact
+        return exact if isinstance(exact, RationalFunction) else RationalFunction.constant(exact)
+
+    def dimension(self, name: str) -> Dimension | None:
+        """The dimension of a name; None if nothing is known of it."""
+        found = self.meant(name)
+        match found:
+            case Resolved(ref=ref, circuit=circuit):
+                return dimension_of(ref, self.definitions, circuit)
+            case Finding() | RationalFunction():
+                return None
+            case _:
+                inner = meaning.dimension(found, self.dimension)
+                return inner if isinstance(inner, Dimension) else None
+
+    def sense(self, name: str) -> str:
+        """In which direction a name counts, in words; empty if it has none."""
+        found = self.meant(name)
+        if not isinstance(found, Resolved) or found.ref.kind not in {"current", "pd"}:
+            return ""
+        of = " and ".join(found.ref.of)
+        kinds = {leaf.path: leaf.part.kind for leaf in leaves(found.circuit.item)}
+        if found.ref.kind == "current":
+            return (
+                f"out of the plus of {of}"
+                if kinds.get(of, "cell") in {"cell", "source"}
+                else f"along {of} as it is written"
+            )
+        return (
+            f"across {of}, plus less minus"
+            if kinds.get(of, "cell") in {"cell", "source"}
+            else f"along the current in {of}"
+        )
+
+    @cached_property
+    def _exact(self) -> frozenset[Fraction]:
+        return frozenset(self._circuit.values.values()) if self._circuit else frozenset()
+
+    def exact_values(self) -> frozenset[Fraction]:
+        """Every value that the scene gives."""
+        return self._exact
+
+    def without_load(self) -> World | None:
+        """The same names with nothing joined to the terminals; None where there is no load to take off."""
+        if self._circuit is None:
+            return None
+        opened = _without_load(self._circuit.item)
+        if opened is None:
+            return None
+        circuit = Circuit(
+            opened, self._circuit.values, self._circuit.zero, f"{self._circuit.written} but remove the load"
+        )
+        here = self._circuit.id
+
+        def resolve(name: str) -> Meant:
+            found = self.meant(name)
+            if isinstance(found, Resolved) and found.circuit.id == here:
+                ref = QuantityRef(found.ref.kind, found.ref.of, circuit.id, found.ref.sense)
+                return Resolved(ref, circuit)
+            return found
+
+        return World(circuit, resolve, definitions=self.definitions)
+
+
+def _without_load(item: Item) -> Item | None:
+    match item:
+        case Across(source=source, load=load, path=path, span=span) if any(True for _ in leaves(load)):
+            return Across(source, Changed(load, "removed"), path, span)
+        case Changed(item=inner, how=how, span=span):
+            opened = _without_load(inner)
+            return None if opened is None else Changed(opened, how, span)
+        case _:
+            return None
