@@ -12,12 +12,12 @@ from datetime import date
 from typing import Literal
 
 from boardproof.algebra.expression import Expression, Line
+from boardproof.caution import Caution
 from boardproof.lesson.model import Correction
 from boardproof.picture.drawing import Frame, Label, Text
 from boardproof.publish.marks import VerdictKind
 
 __all__ = [
-    "Caution",
     "CautionItem",
     "ClaimItem",
     "Cue",
@@ -174,19 +174,11 @@ class ClaimItem:
 
 
 @dataclass(frozen=True, slots=True)
-class Caution:
-    """A caution: `full` once in a document, `short` at later places."""
-
-    tier: Literal["small", "strong", "paper"]
-    full: str
-    short: str
-
-
-@dataclass(frozen=True, slots=True)
 class CautionItem:
-    """Where a caution belongs; the first place of each is written in full, whatever the output."""
+    """A caution at its place: in full (once a document), or its short form."""
 
     caution: Caution
+    in_full: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from boardproof.publish.document import Caution, Document, Stamp
+from boardproof.caution import Caution
+from boardproof.publish.document import Document, Stamp
 from boardproof.publish.sheet import Paper, Sheet
 from boardproof.publish.typeset import Typesetter
 
@@ -24,7 +25,7 @@ def handout(
     document : Document
         A lesson, proven or a draft.
     cautions : tuple of Caution
-        All that its circuits ask for; each stands in full at its first place, or under the title.
+        All that its circuits ask for; each stands in full at its place, or else under the title.
     stamp : Stamp
         Version, date, draft.
     typesetter : Typesetter

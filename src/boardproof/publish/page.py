@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from boardproof.publish.document import Caution, Document, Stamp
+from boardproof.caution import Caution
+from boardproof.publish.document import Document, Stamp
 from boardproof.publish.typeset import Typesetter
 from boardproof.publish.web import WebPage, cautions_first
 
@@ -17,7 +18,7 @@ def page(document: Document, *, cautions: tuple[Caution, ...], stamp: Stamp, typ
     document : Document
         A lesson, proven or a draft.
     cautions : tuple of Caution
-        All that its circuits ask for; each stands in full at its first place, or under the title.
+        All that its circuits ask for; each stands in full at its place, or else under the title.
     stamp : Stamp
         Version, date, draft.
     typesetter : Typesetter

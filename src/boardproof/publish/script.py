@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from boardproof.publish.document import Caution, Document, Stamp
+from boardproof.caution import Caution
+from boardproof.publish.document import Document, Stamp
 from boardproof.publish.typeset import Typesetter
 from boardproof.publish.web import WebPage
 

@@ -10,9 +10,9 @@ from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
 from boardproof.algebra.expression import Expression, Line
+from boardproof.caution import Caution
 from boardproof.picture.drawing import Frame
 from boardproof.publish.document import (
-    Caution,
     CautionItem,
     ClaimItem,
     Document,
@@ -42,7 +42,7 @@ Value: TypeAlias = "str | int | float | bool | list[Value] | dict[str, Value] | 
 
 
 class Sheet:
-    """Turns one document into values; keeps count of figures and pauses, and of cautions already given in full.
+    """Turns one document into values; keeps count of figures and pauses.
 
     Parameters
     ----------
@@ -57,7 +57,6 @@ class Sheet:
         self._typesetter, self._document = typesetter, document
         self._figures = 0
         self._answers: list[Value] = []
-        self._warned: set[Caution] = set()
 
     def values(self, *, cautions: tuple[Caution, ...], stamp: Stamp, paper: Paper) -> dict[str, Value]:
         """Everything that a template reads, items of the scenes included.
@@ -72,7 +71,6 @@ class Sheet:
             Size of the sheets.
         """
         above = cautions_first(self._document, cautions)
-        self._warned |= set(above)
         scenes: list[Value] = [
             {"title": scene.title or self._document.title, "items": self._all(scene.items)}
             for scene in self._document.scenes
@@ -191,10 +189,8 @@ class Sheet:
                 lines: list[Value] = [self._maths(each, display=True) for each in means]
                 told = {"words": self._all(words), "verdict": self._verdict(verdict, always=True)}
                 return {"kind": "claim", "name": name, "means": lines, **told}
-            case CautionItem(caution=caution):
-                is_first = caution not in self._warned
-                self._warned.add(caution)
-                return {"kind": "caution", "text": caution.full if is_first else caution.short}
+            case CautionItem(caution=caution, in_full=in_full):
+                return {"kind": "caution", "text": caution.full if in_full else caution.short}
             case QuestionItem():
                 return self._question(item)
 

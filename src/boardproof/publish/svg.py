@@ -13,6 +13,7 @@ Conventions for whoever draws:
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from html import escape
@@ -41,6 +42,7 @@ WEIGHTS: Mapping[str, float] = MappingProxyType(
 FOCUS, NEAR, PRINT_THIN = 1.8, 1.35, 0.5
 NEAR_FLOOR = 1.5 / 6.67  # 1.5 CSS pixels where a near board is 360 pixels wide
 LETTER_OUTLINE = 1.8  # hundredths of the letter size, on letters in focus
+_NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 REPLACED_DASH = (0.5, 0.45)
 _THIN_IN_PRINT: tuple[Role, ...] = (
     "wire", "outline", "measure", "axis", "curve", "plate", "thick plate",
@@ -223,13 +225,13 @@ def _picture(frame: Frame, typesetter: Typesetter, theme: Theme, prefix: str) ->
         if each.state != "hidden"
     )
     title, words = f"{prefix}title", f"{prefix}words"
-    told = f'<desc id="{words}">{escape(frame.alternative)}</desc>' if frame.alternative else ""
+    told = f'<desc id="{words}">{_clean(frame.alternative)}</desc>' if frame.alternative else ""
     names = f"{title} {words}" if told else title
     svg = (
         f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {frame.width:g} {frame.height:g}" '
         f'class="board {"near" if near else "wide"}" role="img" aria-labelledby="{names}" '
         f'stroke-linejoin="round">'
-        f'<title id="{title}">{escape(frame.title or "Circuit")}</title>{told}<!--glyphs-->{body}</svg>'
+        f'<title id="{title}">{_clean(frame.title or "Circuit")}</title>{told}<!--glyphs-->{body}</svg>'
     )
     return InlinePicture(svg, frozenset(glyphs))
 
@@ -238,13 +240,13 @@ def _drawn(drawn: Drawn, typesetter: Typesetter, look: _Look, prefix: str, glyph
     parts = [
         (
             f'<g id="{prefix}{_id(drawn.id)}" class="s-{drawn.state} k-{_id(drawn.kind)}" '
-            f'data-id="{escape(drawn.id)}">'
+            f'data-id="{_clean(drawn.id)}">'
         )
     ]
     if drawn.alternative:
-        parts.append(f"<title>{escape(drawn.alternative)}</title>")
+        parts.append(f"<title>{_clean(drawn.alternative)}</title>")
     if drawn.readout is not None:
-        parts.append(f"<desc>{escape(f'{drawn.readout.of} = {drawn.readout.shown}')}</desc>")
+        parts.append(f"<desc>{_clean(f'{drawn.readout.of} = {drawn.readout.shown}')}</desc>")
     for mark in drawn.marks:
         match mark:
             case Outline():
@@ -273,7 +275,7 @@ def _outline(mark: Outline, look: _Look) -> str:
         attributes["stroke-dasharray"] = " ".join(f"{each:g}" for each in dash)
         if dash[0] < 0.1:  # dots: a round end makes a short dash a point
             attributes["stroke-linecap"] = "round"
-    return "<path " + " ".join(f'{name}="{escape(value)}"' for name, value in attributes.items()) + "/>"
+    return "<path " + " ".join(f'{name}="{_clean(value)}"' for name, value in attributes.items()) + "/>"
 
 
 def _stroke(role: Role, look: _Look) -> Ink:
@@ -317,6 +319,11 @@ def _letters(made: Setting, ink: str, *, outlined: bool) -> str:
         for bar in made.bars
     )
     return f'<g fill="{ink}"{edge}>{letters}</g>{bars}'
+
+
+def _clean(text: str) -> str:
+    """Words for an attribute or an element; characters that no XML may hold are left out."""
+    return escape(_NOT_XML.sub("", text))
 
 
 def _id(text: str) -> str:

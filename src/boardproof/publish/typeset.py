@@ -55,6 +55,7 @@ _PICTURE = r"""
 _SVG = "{http://www.w3.org/2000/svg}"
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _NUMBERS = re.compile(r"-?(?:\d+\.?\d*|\.\d+)(?:e-?\d+)?")
+_CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029]+")
 _PIECES = re.compile(r"([A-Za-z])([^A-Za-z]*)")
 
 
@@ -233,7 +234,7 @@ class Typesetter:
 
     def _ask(self, label: Label) -> _Asked:
         if isinstance(label.content, str):
-            return _Asked(label.content, maths=False, style=label.style, display=False)
+            return _Asked(_CONTROL.sub(" ", label.content), maths=False, style=label.style, display=False)
         return _Asked(
             self.markup(label.content, display=label.display), maths=True, style="", display=label.display
         )
@@ -296,7 +297,10 @@ class Typesetter:
         inked = [self._reach(glyph) for glyph in glyphs] + [(bar.y, bar.y) for bar in bars]
         top, bottom = min((t for t, _ in inked), default=0.0), max((b for _, b in inked), default=0.0)
         width = float(root.get("width", "0").removesuffix("pt"))
-        return Setting(width, max(-top, 0.0), max(bottom, 0.0), tuple(glyphs), tuple(bars))
+        # A page is never narrower than a point, even with nothing on it.
+        return Setting(
+            width if width > 1 else 0.0, max(0.0, -top), max(0.0, bottom), tuple(glyphs), tuple(bars)
+        )
 
     def _keep(self, path: str) -> str:
         """Store an outline under a key made from itself."""

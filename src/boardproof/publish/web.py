@@ -15,8 +15,9 @@ from importlib.resources import files
 from typing import TYPE_CHECKING
 
 from boardproof.algebra.expression import Line
+from boardproof.caution import Caution
 from boardproof.picture.drawing import Frame, Label
-from boardproof.publish.document import Caution, CautionItem, Document, Maths, Run, Stamp, Words, labels, walk
+from boardproof.publish.document import CautionItem, Document, Maths, Run, Stamp, Words, labels, walk
 from boardproof.publish.marks import MARKS, VerdictKind, mark_shapes
 from boardproof.publish.palette import custom_properties
 from boardproof.publish.svg import inline_label, inline_picture, print_rules
@@ -53,7 +54,7 @@ def clock(seconds: float) -> str:
 
 
 def cautions_first(document: Document, cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-    """Cautions that no item of the document will show: they stand in full under the title.
+    """Cautions that no item of the document shows in full: they stand under its title.
 
     Parameters
     ----------
@@ -61,9 +62,15 @@ def cautions_first(document: Document, cautions: Iterable[Caution]) -> tuple[Cau
         A lesson.
     cautions : iterable of Caution
         All that its circuits ask for.
+
+    Examples
+    --------
+    >>> caution = Caution("small", ("short",), "Never short a real cell.", "Never short it.")
+    >>> cautions_first(Document("", "", "en-GB", (), ()), (caution,)) == (caution,)
+    True
     """
-    placed = {item.caution for item in walk(document) if isinstance(item, CautionItem)}
-    return tuple(caution for caution in cautions if caution not in placed)
+    placed = {item.caution.full for item in walk(document) if isinstance(item, CautionItem) and item.in_full}
+    return tuple(caution for caution in cautions if caution.full not in placed)
 
 
 class Html(str):
@@ -93,7 +100,6 @@ class WebPage:
         self._glyphs: set[str] = set()
         self._depths: set[int] = set()
         self._pictures = 0
-        self._warned: set[Caution] = set()
         typesetter.prepare(labels(document, MATHS_SIZE))
 
     def runs(self, runs: Iterable[Run]) -> Html:
@@ -132,31 +138,20 @@ class WebPage:
         size = f'<svg width="{frame.width * unit:.0f}" height="{frame.height * unit:.0f}" '
         return Html(made.svg.replace("<svg ", size, 1))
 
-    def mark(self, kind: VerdictKind) -> Html:
+    def mark(self, kind: VerdictKind, words: str = "") -> Html:
         """A verdict's mark and word.
 
         Parameters
         ----------
         kind : VerdictKind
             Which.
+        words : str
+            Instead of the verdict's own word.
         """
         return Html(
             '<svg class="mark" viewBox="0 0 20 20" aria-hidden="true" focusable="false">'
-            f'<use href="#v-{kind}"/></svg> <strong class="verdict">{escape(MARKS[kind].word)}</strong>'
+            f'<use href="#v-{kind}"/></svg> <strong class="verdict">{escape(words or MARKS[kind].word)}</strong>'
         )
-
-    def is_first(self, caution: Caution) -> bool:
-        """Whether a caution has not stood on this page yet: then it is written in full.
-
-        Parameters
-        ----------
-        caution : Caution
-            Asked once a place.
-        """
-        if caution in self._warned:
-            return False
-        self._warned.add(caution)
-        return True
 
     def render(
         self,
@@ -242,7 +237,7 @@ def _marks() -> str:
 
 
 def _themes() -> str:
-    paper, slate, plain = map(custom_properties, ("paper", "slate", "print"))
+    paper, slate, plain = custom_properties("paper"), custom_properties("slate"), custom_properties("print")
     chosen = ":root:has(#theme-{}:checked)"
     thin = print_rules(chosen.format("print"))
     return (

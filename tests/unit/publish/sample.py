@@ -6,10 +6,10 @@ from datetime import date
 from fractions import Fraction
 
 from boardproof.algebra.expression import Line, Name, Negative, Number, Product, Quotient, Relation, Sum
+from boardproof.caution import Caution
 from boardproof.lesson.model import Correction
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Outline, Readout, State, Text
 from boardproof.publish.document import (
-    Caution,
     CautionItem,
     ClaimItem,
     Cue,
@@ -229,6 +229,7 @@ def board() -> Frame:
 MADE = date(2026, 11, 25)
 CAUTION = Caution(
     "small",
+    ("unlike",),
     "Unlike cells in parallel drive a current round each other even with no load. Do not leave real ones joined. Follow "
     "the rules of your school and country, read the maker’s sheet, and have a qualified person decide about anything "
     "beyond small primary cells.",
@@ -243,7 +244,7 @@ def document() -> Document:
         (
             Prose((Words("The buoy came back with two batteries on one pair of wires, a new one and a tired one. What is the pair’s EMF "), Maths(E_p), Words(", and what is its internal resistance "), Maths(r_p), Words("?"))),
             Figure(figure(states=("normal", "normal", "normal")), figure(near=True, states=("normal", "normal", "normal")), (Words("Cells A and B in parallel, plus to plus, and a load of 10 Ω across both. The current in B runs into its plus."),)),
-            CautionItem(CAUTION),
+            CautionItem(CAUTION, in_full=True),
             PauseItem(
                 20,
                 (Prose((Words("If A says more than B, what will the pair say: the sum, the mean, the larger, or something else?"),)),),
