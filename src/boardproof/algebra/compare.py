@@ -7,15 +7,15 @@ a grid of small whole numbers, a certificate by squares, cases by order. Points 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Collection, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.certificate import by_order, by_squares
 from boardproof.algebra.expression import Comparison, Relation
-from boardproof.algebra.points import Point, small_points, value_at
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.points import Point, small_points
+from boardproof.algebra.polynomial import RationalFunction, TooLarge, natural
 from boardproof.algebra.tidy import balanced
 
 __all__ = [
@@ -31,8 +31,10 @@ __all__ = [
 ]
 
 POINTS_AT_MOST: Final = 300
+POINTS_AT_FIRST: Final = 40
 Fact = tuple[RationalFunction, Comparison]
 """A hypothesis: this ratio, compared with nought."""
+At = Callable[[Point], Fraction | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +100,10 @@ class _Ground:
     above: list[RationalFunction] = field(default_factory=list)  # hypotheses that are above nought
     known: dict[RationalFunction, int] = field(default_factory=dict)  # factors whose sign is given
 
+    tests: list[tuple[At, Comparison]] = field(default_factory=list)  # the hypotheses, ready to be evaluated
+
     def __post_init__(self) -> None:
+        self.tests = [(function.evaluator(), sign) for function, sign in self.given]
         for function, sign in self.given:
             self._take(function, sign)
         for count in self.counts:
@@ -166,22 +171,18 @@ class _Ground:
 
     def accepts(self, point: Point) -> bool:
         """Whether the hypotheses hold at a point."""
-        return all(_true(value_at(function, point), sign) for function, sign in self.given)
+        return all(_true(at(point), sign) for at, sign in self.tests)
 
-    def points(self, function: RationalFunction) -> list[Point]:
+    def points(self, function: RationalFunction) -> Iterator[Point]:
         """Small points that meet the hypotheses, with equations put in."""
         letters = function.letters | {letter for each, _ in self.given for letter in each.letters}
-        free = letters - set(self.same)
-        found: list[Point] = []
-        for point in small_points(free, self.counts & letters, at_most=POINTS_AT_MOST):
+        fixed = {letter: each.evaluator() for letter, each in self.same.items() if each.letters <= letters}
+        for point in small_points(letters - set(fixed), self.counts & letters, at_most=POINTS_AT_MOST):
             whole = dict(point)
-            for letter, fixed in self.same.items():
-                number = value_at(fixed, whole) if fixed.letters <= set(whole) else None
-                if number is not None:
-                    whole[letter] = number
-            if set(whole) >= letters and min(whole.values(), default=1) > 0 and self.accepts(whole):
-                found.append(whole)
-        return found
+            for letter, at in fixed.items():
+                whole[letter] = at(whole) or Fraction(0)
+            if min(whole.values(), default=Fraction(1)) > 0 and self.accepts(whole):
+                yield whole
 
 
 def _true(value: Fraction | None, sign: Comparison) -> bool:
@@ -218,11 +219,8 @@ def small_counterexample(
     {'E': Fraction(6, 1), 'r': Fraction(2, 1)}
     """
     ground = _Ground(frozenset(counts), tuple(given))
-    for point in ground.points(function):
-        value = value_at(function, point)
-        if value is not None and not _true(value, sign):
-            return point
-    return None
+    at = function.evaluator()
+    return next((p for p in ground.points(function) if at(p) is not None and not _true(at(p), sign)), None)
 
 
 def zero_when(
@@ -249,7 +247,7 @@ def zero_when(
     >>> a, b = RationalFunction.letter("r_1"), RationalFunction.letter("r_2")
     >>> answer = zero_when(a * b / (a + b) - a / 2)
     >>> answer.factors, answer.holds
-    ((r_1 - r_2,), {'r_1': Fraction(1, 1), 'r_2': Fraction(1, 1)})
+    ((r_1 - r_2,), {'r_1': Fraction(2, 1), 'r_2': Fraction(2, 1)})
     """
     try:
         ground = _Ground(frozenset(counts), tuple(given))
@@ -272,14 +270,13 @@ def _zero_when(function: RationalFunction, ground: _Ground) -> Answer:
         return Never(
             "factors", "Their difference has one sign for all positive values.", _unequal(function, ground)
         )
-    points = ground.points(function)
-    found = [(factor, *_zero_point(factor, function, points, ground)) for factor in left]
+    found = [(factor, *_zero_point(factor, function, ground)) for factor in left]
     kept = [(factor, point) for factor, exists, point in found if exists]
-    fails = next((point for point in points if value_at(function, point)), None)
+    fails = _unequal(function, ground)
     if not kept:
         return Never("grid", "No positive values make the two sides equal.", fails)
     if fails is None:
-        return Undecided("I found no values for which it fails, and no proof", len(points))
+        return Undecided("I found no values for which it fails, and no proof", POINTS_AT_MOST)
     cases = tuple((balanced(factor, "="),) for factor, _ in kept)
     holds = next((point for _, point in kept if point), None)
     return When(cases, tuple(factor for factor, _ in kept), holds, fails)
@@ -291,38 +288,37 @@ def _never_nought(factor: RationalFunction, ground: _Ground) -> bool:
 
 
 def _unequal(function: RationalFunction, ground: _Ground) -> Point | None:
-    return next((point for point in ground.points(function) if value_at(function, point)), None)
+    at = function.evaluator()
+    return next((point for point in ground.points(function) if at(point)), None)
 
 
 def _zero_point(
-    factor: RationalFunction, function: RationalFunction, points: Sequence[Point], ground: _Ground
+    factor: RationalFunction, function: RationalFunction, ground: _Ground
 ) -> tuple[bool, Point | None]:
     """Whether the factor is nought at some positive point, and such a point in fractions."""
-    letters = sorted(
-        factor.letters, key=lambda letter: (letter in ground.counts, factor.degree(letter), letter)
-    )
+    here, whole_at = factor.evaluator(), function.evaluator()
+    linear = [letter for letter in factor.letters if factor.degree(letter) == 1]
+    linear.sort(key=lambda letter: (letter in ground.counts, natural(letter)))
+    solved = []
+    for letter in linear:
+        below, above = factor.coefficients(letter)
+        solved.append((letter, below.evaluator(), above.evaluator()))
     signs: dict[tuple[Fraction, ...], set[bool]] = {}
-    tried: list[Point] = [*points[:60]]
-    for point in tried:
-        value = value_at(factor, point)
-        if value == 0 and value_at(function, point) == 0:
+    for point in itertools.islice(ground.points(function), POINTS_AT_FIRST):
+        value = here(point)
+        if value == 0 and whole_at(point) == 0:
             return True, point
-    for point in tried:
-        for letter in letters:
-            if factor.degree(letter) != 1:
-                continue
-            low, high = (value_at(each, point) for each in factor.coefficients(letter))
-            if not low or not high or -low / high <= 0:
+        for letter, low_at, high_at in solved:
+            low, high = low_at(point), high_at(point)
+            if not low or not high or low / high >= 0:
                 continue
             moved = {**point, letter: -low / high}
             whole = letter not in ground.counts or moved[letter].denominator == 1
-            if whole and ground.accepts(moved) and value_at(function, moved) == 0:
+            if whole and ground.accepts(moved) and whole_at(moved) == 0:
                 return True, moved
-        value = value_at(factor, point)
         if value:
-            signs.setdefault(tuple(point[count] for count in sorted(ground.counts & set(point))), set()).add(
-                value > 0
-            )
+            key = tuple(point[count] for count in sorted(ground.counts & set(point)))
+            signs.setdefault(key, set()).add(value > 0)
     # both signs for the same counts: by continuity it is nought in between
     return any(len(seen) == 2 for seen in signs.values()), None
 
@@ -423,15 +419,29 @@ def _positive(function: RationalFunction, ground: _Ground, *, strict: bool) -> A
     parts = _parts(function, ground)
     if not parts.odd:
         return _settled(function, parts, ground, "factors", strict=strict)
-    points = ground.points(function)
-    values = [(point, value) for point in points if (value := value_at(function, point)) is not None]
+    values = _values(function, ground)
     if any(value > 0 for _, value in values) and any(value < 0 for _, value in values):
         return _conditional(parts, values, ground, strict=strict)
-    by = _prove(parts, points, ground)
+    by = _prove(parts, [point for point, _ in values], ground)
     if by is None:
         reason = "Neither a proof nor a counterexample was found"
         return _refuted_or(Undecided(reason, len(values)), function, values, strict=strict)
     return _settled(function, parts, ground, by, strict=strict)
+
+
+def _values(function: RationalFunction, ground: _Ground) -> list[tuple[Point, Fraction]]:
+    """Values at the first points; at more of them only while one sign has been seen."""
+    at = function.evaluator()
+    signs: set[int] = set()
+    found: list[tuple[Point, Fraction]] = []
+    for place, point in enumerate(ground.points(function)):
+        value = at(point)
+        if value is not None:
+            found.append((point, value))
+            signs.add((value > 0) - (value < 0))
+        if place >= POINTS_AT_FIRST and {1, -1} <= signs:
+            break
+    return found
 
 
 def _refuted_or(
@@ -461,7 +471,8 @@ def _prove(parts: _Parts, points: Sequence[Point], ground: _Ground) -> str | Non
     """Prove the sign of each factor that decides; move it to the others. The manner of the hardest proof."""
     by = "factors"
     for factor in tuple(parts.odd):
-        seen = next((value > 0 for point in points if (value := value_at(factor, point))), None)
+        at = factor.evaluator()
+        seen = next((value > 0 for point in points if (value := at(point))), None)
         if seen is None:
             return None
         manner = _proved(factor if seen else -factor, ground)
@@ -491,18 +502,17 @@ def _proved(factor: RationalFunction, ground: _Ground) -> tuple[str, bool] | Non
 
 def _settled(function: RationalFunction, parts: _Parts, ground: _Ground, by: str, *, strict: bool) -> Answer:
     """The sign is fixed; only whether it can be nought is open."""
-    points = ground.points(function)
     touched = []
     for factor, beyond in parts.touching:
-        exists, point = _zero_point(factor, factor, points, ground)
+        exists, point = _zero_point(factor, factor, ground)
         if exists:
             touched.append((factor, beyond, point))
     text = "With both sides on one side, every factor has one sign for all positive values."
     if parts.sign > 0 and (not strict or not touched):
         return Always(by, text)
-    fails = next((point for point in points if value_at(function, point)), None)
+    fails = _unequal(function, ground)
     if parts.sign < 0 and (strict or not touched):
-        return Never(by, text, fails or (points[0] if points else None))
+        return Never(by, text, fails)
     factors = tuple(factor for factor, _, _ in touched)
     nought = next((point for _, _, point in touched if point), None)
     if parts.sign > 0:
@@ -519,7 +529,8 @@ def _conditional(
     odd = []
     sign = parts.sign
     for factor in parts.odd:
-        signs = {value > 0 for point, _ in values if (value := value_at(factor, point))}
+        at = factor.evaluator()
+        signs = {value > 0 for point, _ in values if (value := at(point))}
         proof = _proved(factor if True in signs else -factor, ground) if len(signs) == 1 else None
         if proof:
             sign *= 1 if True in signs else -1
@@ -552,12 +563,5 @@ def _met(
     factors: Sequence[RationalFunction], ups: Sequence[bool], values: Sequence[tuple[Point, Fraction]]
 ) -> bool:
     """Whether the factors have these signs at some tried point; combinations never met are not mentioned."""
-
-    def fits(factor: RationalFunction, point: Point, *, up: bool) -> bool:
-        value = value_at(factor, point)
-        return bool(value) and (value is not None and value > 0) == up
-
-    return any(
-        all(fits(factor, point, up=up) for factor, up in zip(factors, ups, strict=True))
-        for point, _ in values
-    )
+    ats = [factor.evaluator() for factor in factors]
+    return any([(at(point) or 0) > 0 for at in ats] == list(ups) for point, _ in values)

@@ -72,7 +72,7 @@ KINDS: Final = Kinds(
             "This {letter} only looks like {latin}.",
             "Replace it by the {latin} of the keyboard.",
             "A letter of another alphabet is another letter, although it looks the same; it would never be the E of a "
-            "cell.\n\nBefore: a Cyrillic Е\n\nAfter: E",
+            "cell.\n\nBefore: `Е_1` with a Cyrillic letter\n\nAfter: `E_1`",
         ),
         Kind(
             "overlong-maths",

@@ -305,10 +305,9 @@ class _MathML:
                     else _row(_operator("−") + f"<mn>{-exponent}</mn>")
                 )
                 simple = isinstance(base, Name | Call) or (isinstance(base, Number) and not base.unit)
-                inner = (
-                    self.write(base) if simple else _row(_operator("(") + self.write(base) + _operator(")"))
-                )
-                return f"<msup>{inner}{raised}</msup>"
+                below = self.write(base)
+                below = below if simple else _row(_operator("(") + below + _operator(")"))
+                return f"<msup>{below}{raised}</msup>"
             case Parallel(branches=branches):
                 sign = _operator(self.notation.parallel)
                 return _row(sign.join(self.at(branch, ONE) for branch in branches))

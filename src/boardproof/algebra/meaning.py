@@ -346,11 +346,13 @@ def _folded(tree: Sum) -> tuple[Expression, ...]:
         if pattern is None:
             continue
         term, first, end = pattern
-        shown = terms[start : dots[0]]
-        if all(_indexed(term, INDEX, str(first + step)) == each for step, each in enumerate(shown)):
-            total = SumOver(INDEX, first, end, term, tree.span)
-            return (*terms[:start], total, *terms[dots[0] + 2 :])
-    raise _Stopped(Unknown("I see no pattern in the sum with dots", tree.span))
+        if any(
+            _indexed(term, INDEX, str(first + k)) != each for k, each in enumerate(terms[start : dots[0]])
+        ):
+            break
+        total = SumOver(INDEX, first, end, term, tree.span)
+        return (*terms[:start], total, *terms[dots[0] + 2 :])
+    raise _Stopped(Unknown("the terms before the dots don't show how the sum goes on", tree.span))
 
 
 def _pattern(first: Expression, last: Expression) -> tuple[Expression, int, Expression] | None:

@@ -6,9 +6,9 @@ import itertools
 from collections.abc import Callable, Collection, Iterator, Mapping
 from fractions import Fraction
 
-from boardproof.algebra.polynomial import RationalFunction, natural
+from boardproof.algebra.polynomial import natural
 
-__all__ = ["Point", "small_points", "value_at"]
+__all__ = ["Point", "small_points"]
 
 Point = Mapping[str, Fraction]
 VOLTS = (6, 3, 9, 12, 4, 2, 1, 8)
@@ -81,11 +81,3 @@ def _picks(choices: list[tuple[int, ...]]) -> Iterator[tuple[int, ...]]:
             state = (state * 1103515245 + 12345) % 2**31  # the generator of the C standard's sample
             picks.append(choice[(state >> 16) % len(choice)])
         yield tuple(picks)
-
-
-def value_at(function: RationalFunction, point: Point) -> Fraction | None:
-    """The value at a point; None where something is divided by nought."""
-    try:
-        return function.evaluate(point)
-    except ZeroDivisionError:
-        return None

@@ -145,7 +145,7 @@ def _side(polynomial: RationalFunction) -> Expression:
         pieces.append(base if power == 1 else Power(base, power))
     product = pieces[0] if len(pieces) == 1 else Product(tuple(pieces))
     factored = Negative(product) if number < 0 else product
-    return factored if number > 0 and _length(factored) < _length(expanded) else expanded
+    return factored if number > 0 and _length(factored) <= _length(expanded) else expanded
 
 
 def _all(polynomial: RationalFunction) -> list[Term]:

@@ -22,6 +22,7 @@ __all__ = ["LENGTH_AT_MOST", "Stopped", "Token", "cut", "normal_name", "stop", "
 
 LENGTH_AT_MOST: Final = 400
 DIGITS_AT_MOST: Final = 15
+NAME_AT_MOST: Final = 40
 FRACTION, ROOT, ADDED, LEFT_BAR, RIGHT_BAR = "\ue000", "\ue001", "∑", "\ue003", "\ue004"
 
 COMMANDS: Final[Mapping[str, str]] = {
@@ -201,7 +202,7 @@ def cut(run: str, known: Collection[str]) -> tuple[tuple[str, ...], ...]:
     ways: dict[int, tuple[tuple[str, ...], ...]] = {len(run): ((),)}
     for start in range(len(run) - 1, -1, -1):
         found: list[tuple[str, ...]] = []
-        for end in range(start + 1, len(run) + 1):
+        for end in range(start + 1, min(start + NAME_AT_MOST, len(run)) + 1):
             rest = ways.get(end, ())
             piece = run[start:end]
             if rest and ONE_NAME.fullmatch(piece) and normal_name(piece) in known:
@@ -432,7 +433,7 @@ def _names(plain: _Plain, match: re.Match[str], known: Collection[str]) -> Itera
         return
     pieces: tuple[str, ...] = (run,)
     if not (ONE_NAME.fullmatch(run) and normal_name(run) in known):
-        ways = cut(run, known) if len(run) <= 60 else ()
+        ways = cut(run, known)
         if len(ways) > 1:
             first, second = (" ".join(way) for way in ways[:2])
             raise stop("unclear-letters", plain.span(place, match.end()), first=first, second=second)
