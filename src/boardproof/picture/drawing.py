@@ -27,7 +27,9 @@ __all__ = [
 ]
 
 State = Literal["hidden", "dimmed", "normal", "focus", "replaced"]
-Role = Literal["wire", "outline", "case", "measure", "axis", "curve", "plate", "thick plate", "wash", "rule", "solid"]
+Role = Literal[
+    "wire", "outline", "case", "measure", "axis", "curve", "plate", "thick plate", "wash", "rule", "solid"
+]
 
 
 @dataclass(frozen=True, slots=True)

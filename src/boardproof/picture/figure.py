@@ -1,0 +1,409 @@
+"""The circuit on the board: parts, wires, labels, arrows, and what is imagined, each thing in its state."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from boardproof.circuit.model import Circuit
+from boardproof.picture.arrows import current_arrow, pd_line
+from boardproof.picture.board import BoardState
+from boardproof.picture.drawing import Box, Drawn, Label, Lettering, Mark, Outline, State, Text
+from boardproof.picture.groups import equivalent, imagined_short
+from boardproof.picture.labels import box_of
+from boardproof.picture.layout import Segment, SpotPlace
+from boardproof.picture.measure import drop, is_cased, lift, symbol_reach
+from boardproof.picture.plan import Plan
+from boardproof.picture.sheet import Sheet, sheet_for
+from boardproof.picture.stage import staged
+from boardproof.picture.symbols import (
+    case_points,
+    case_reach,
+    disc,
+    dotted,
+    foot,
+    measure_line,
+    path_of,
+    ring,
+    rounded,
+    symbol,
+)
+from boardproof.picture.wiring import junctions, port_points, trimmed
+from boardproof.picture.words import told_part
+
+__all__ = ["Figure", "figure_of"]
+
+WASH = 1.0
+STATE_WORDS = {"turned": "turned round", "removed": "taken away", "without emf": "EMF taken out"}
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """What a circuit's picture holds, back to front; all of it within `box`."""
+
+    drawn: tuple[Drawn, ...]
+    box: Box
+    plan: Plan
+
+
+def figure_of(
+    state: BoardState, circuit: Circuit, lettering: Lettering, *, size: float, small: float, area: Box
+) -> Figure:
+    """Draw a circuit in an area of the board.
+
+    Parameters
+    ----------
+    state : BoardState
+    circuit : Circuit
+        At hand.
+    lettering : Lettering
+    size, small : float
+        Of labels and of state words, in u.
+    area : Box
+        Where it may stand.
+
+    Returns
+    -------
+    Figure
+    """
+    made = staged(
+        circuit,
+        state.stage,
+        lettering,
+        modes=state.labels,
+        default=state.default_label,
+        size=size,
+        area=(area.right - area.left, area.bottom - area.top),
+    )
+    sheet = sheet_for(state, circuit, made, lettering, size=size, small=small, area=area)
+    over: list[Drawn] = []
+    for path, kind in state.replaced:
+        over += equivalent(sheet, path, kind)
+    held = [_held(each) for each in over if each.kind == "equivalent"]
+    wires = _wires(sheet, [point for pair in held for point in pair])
+    symbols = [symbol(p, sheet.grade, size, zigzag=state.resistor == "zigzag") for p in sheet.places]
+    for marks in symbols:
+        sheet.strike(marks)
+    fixed = [*_terminals(sheet), *_measures(sheet)]
+    for path, how in state.imagined:
+        if how == "short":
+            over += imagined_short(sheet, path)
+    parts = [_part(sheet, place, marks) for place, marks in zip(sheet.places, symbols, strict=True)]
+    told = [*_points(sheet), *_loose(sheet)]
+    for arrow in state.pds:
+        over += pd_line(sheet, arrow)
+    for arrow in state.arrows:
+        over += current_arrow(sheet, arrow)
+    drawn = [*wires, *parts, *fixed, *told, *over, *_state_words(sheet), *_key(sheet)]
+    return Figure(tuple(drawn), _hull(drawn), made.plan)
+
+
+def _held(drawn: Drawn) -> tuple[tuple[float, float], tuple[float, float]]:
+    """Ends of an equivalent's wire, where the rest of the circuit holds it."""
+    box, wire = drawn.box, next(m for m in drawn.marks if isinstance(m, Outline) and m.role == "wire")
+    y = round(float(wire.path.split("L")[0].split()[1]), 3)
+    return (round(box.left, 3), y), (round(box.right, 3), y)
+
+
+def _hull(drawn: Sequence[Drawn]) -> Box:
+    boxes = [each.box for each in drawn if each.marks]
+    if not boxes:
+        return Box(0.0, 0.0, 1.0, 1.0)
+    return Box(
+        min(box.left for box in boxes),
+        min(box.top for box in boxes),
+        max(box.right for box in boxes),
+        max(box.bottom for box in boxes),
+    )
+
+
+def _wires(sheet: Sheet, held: Sequence[tuple[float, float]]) -> list[Drawn]:
+    """Rails and whatever wire belongs to no part, node by node, with their junctions."""
+    layout = sheet.layout
+    ports = [point for place in sheet.places for point in port_points(place)]
+    ends = [(round(x, 3), round(y, 3)) for x, y, _ in layout.terminals]
+    dots = [s for s in layout.segments if s.is_dotted and s.y1 == s.y2]
+    ports += [(round(x, 3), round(s.y1, 3)) for s in dots for x in (s.x1, s.x2)]
+    pieces = trimmed(layout.segments, [*ports, *ends, *held])
+    by_node: dict[int, list[Segment]] = defaultdict(list)
+    for piece in pieces:
+        by_node[piece.node].append(piece)
+    meeting: dict[int, list[Outline]] = defaultdict(list)
+    scale = max(0.6, min(1.0, sheet.grade.scale))
+    for x, y, node in junctions([p for p in pieces if not (p.is_dotted and p.y1 == p.y2)], sheet.places):
+        meeting[node].append(disc(x, y, 0.34 * scale))
+    names: dict[int, list[str]] = defaultdict(list)
+    for place in sheet.places:
+        for node, end in ((place.first, "a"), (place.last, "b")):
+            names[node].append(f"{place.spot.path}.{end if place.spot.forward else 'ba'['ab'.index(end)]}")
+    found = []
+    for node, run in by_node.items():
+        solid = [p for p in run if not p.is_dotted]
+        path = "".join(path_of([(p.x1, p.y1), (p.x2, p.y2)]) for p in _joined(solid))
+        marks: list[Mark] = [Outline(path, "wire")] if path else []
+        marks += [dotted(p.x1, p.y1, p.x2, p.y2) for p in run if p.is_dotted]
+        for piece in run:
+            sheet.crowd.strokes.append(_box(piece))
+        marks += meeting.pop(node, [])
+        found.append(
+            sheet.thing("net:" + "+".join(sorted(names[node])), "wire", marks, _net_state(sheet, run))
+        )
+    for node, discs in meeting.items():
+        found.append(sheet.thing("net:" + "+".join(sorted(names[node])), "junction", discs))
+    for each in found:
+        sheet.strike(m for m in each.marks if isinstance(m, Outline) and m.role == "solid")
+    return found
+
+
+def _net_state(sheet: Sheet, run: Sequence[Segment]) -> State:
+    """A wire is dimmed with the parts that it joins, if all of them are."""
+    node = run[0].node
+    states = {sheet.state_of(p.spot.path) for p in sheet.places if node in (p.first, p.last)}
+    return "dimmed" if states == {"dimmed"} else "normal"
+
+
+def _joined(pieces: Sequence[Segment]) -> list[Segment]:
+    """Pieces in one line made one, so that no stroke is broken where nothing breaks it."""
+    upright: dict[tuple[bool, float], list[tuple[float, float]]] = defaultdict(list)
+    for p in pieces:
+        is_up = p.x1 == p.x2
+        low, high = sorted((p.y1, p.y2) if is_up else (p.x1, p.x2))
+        upright[is_up, p.x1 if is_up else p.y1].append((low, high))
+    found = []
+    for (is_up, at), runs in upright.items():
+        runs.sort()
+        low, high = runs[0]
+        for a, b in [*runs[1:], (float("inf"), 0.0)]:
+            if a > high + 1e-6:
+                found.append(Segment(0, at, low, at, high) if is_up else Segment(0, low, at, high, at))
+                low, high = a, b
+            high = max(high, b)
+    return found
+
+
+def _box(piece: Segment) -> Box:
+    return Box(
+        min(piece.x1, piece.x2), min(piece.y1, piece.y2), max(piece.x1, piece.x2), max(piece.y1, piece.y2)
+    )
+
+
+def _part(sheet: Sheet, place: SpotPlace, marks: tuple[Mark, ...]) -> Drawn:
+    spot = place.spot
+    texts = [] if sheet.grade.labels == "none" or not spot.is_labelled else _label_texts(sheet, place)
+    kept: list[Text] = []
+    for text in texts:
+        if sheet.crowd.settle([text], sheet.lettering):
+            kept.append(text)
+        else:
+            sheet.left_out.append(text.label)
+    state = sheet.state_of(spot.path)
+    whole: list[Mark] = [*marks, *kept]
+    if state == "focus" and not is_cased(spot, sheet.grade):
+        whole.insert(0, _wash(sheet, place, kept))
+    told = told_part(spot.part, sheet.circuit.values, spot.changes)
+    return sheet.thing(f"part:{spot.path}", spot.part.kind, whole, state, told)
+
+
+def _wash(sheet: Sheet, place: SpotPlace, texts: Sequence[Text]) -> Outline:
+    """The wash behind a body and its labels."""
+    half, high = symbol_reach(place.spot, sheet.grade, sheet.size)
+    a, b = (high, half) if place.is_upright else (half, high)
+    boxes = [Box(place.x - a, place.y - b, place.x + a, place.y + b)]
+    boxes += [box_of(text, sheet.lettering) for text in texts]
+    left, right = min(x.left for x in boxes), max(x.right for x in boxes)
+    top, bottom = min(x.top for x in boxes), max(x.bottom for x in boxes)
+    return Outline(rounded(left - WASH, top - WASH, right + WASH, bottom + WASH), "wash", "lamp")
+
+
+def _label_texts(sheet: Sheet, place: SpotPlace) -> list[Text]:
+    """A part's labels at the places kept for them."""
+    grade, size, spot = sheet.grade, sheet.size, place.spot
+    short = grade.labels in {"short", "beside"}
+    labels = [Label(each, size) for each in sheet.naming.labels(spot.path, spot.part, short=short)]
+    height = symbol_reach(spot, grade, size)[1]
+    if place.is_upright:
+        x = place.x + max(2.0 * grade.scale, height + 0.7)
+        first = place.y + 0.35 * size - 0.8 * size * (len(labels) - 1)
+        return [Text(label, x, first + 1.6 * size * n, "start") for n, label in enumerate(labels)]
+    tall = max(
+        symbol_reach(p.spot, grade, size)[1]
+        for p in sheet.places
+        if abs(p.y - place.y) < 0.01 and not p.is_upright
+    )
+    above = place.y - lift(grade, size, tall) if place.side > 0 else place.y + drop(grade, size, tall)
+    below = place.y + drop(grade, size, tall) if place.side > 0 else place.y - lift(grade, size, tall)
+    if is_cased(spot, grade) and grade.case == "wide":
+        plates, inner = case_points(place.body, grade)
+        at = [place.x + plates, place.x + inner]
+        if len(labels) == 1:
+            return [Text(labels[0], place.x, above)]
+        return [Text(label, x, above) for label, x in zip(labels, at, strict=False)]
+    if grade.labels == "beside":
+        half = symbol_reach(spot, grade, size)[0] + 0.8
+        spots: list[tuple[float, str]] = [(place.x + half, "start"), (place.x - half, "end")]
+        return [
+            Text(label, x, above, "start" if anchor == "start" else "end")
+            for label, (x, anchor) in zip(labels[::-1] if len(labels) > 1 else labels, spots, strict=False)
+        ]
+    if len(labels) == 1:
+        return [Text(labels[0], place.x, above)]
+    return [Text(label, place.x, y) for label, y in zip(labels, (above, below), strict=False)]
+
+
+def _terminals(sheet: Sheet) -> list[Drawn]:
+    """Rings on the rails, with minus and plus outside; plain rings where there is no cell."""
+    if not sheet.layout.terminals:
+        return []
+    marks: list[Mark] = []
+    left = min(x for x, _, _ in sheet.layout.terminals)
+    for (x, y, _), sign in zip(sheet.layout.terminals, "−+", strict=True):
+        marks.append(ring(x, y, 0.48 * max(0.7, sheet.grade.scale)))
+        out = -1.6 if x == left else 1.6
+        arms = [[(x + out - 0.55, y), (x + out + 0.55, y)], [(x + out, y - 0.55), (x + out, y + 0.55)]]
+        marks += [Outline(path_of(arm), "outline") for arm in arms[: 1 + (sign == "+")]]
+    sheet.strike(marks)
+    return [sheet.thing("terminals", "terminal", marks, alternative="terminals, minus and plus")]
+
+
+def _measures(sheet: Sheet) -> list[Drawn]:
+    """Measure lines that count copies, and the rows' numbers."""
+    found = []
+    for number, note in enumerate(sheet.layout.notes):
+        if note.x1 == note.x2:
+            lines = note.words.replace(" in parallel", "\nin parallel").replace(", ", ",\n").split("\n")
+            first = (note.y1 + note.y2) / 2 - 0.65 * sheet.size * (len(lines) - 1) + 0.3 * sheet.size
+            texts = [
+                Text(
+                    Label(line, sheet.size * 0.9 if sheet.size < 2 else sheet.small),
+                    note.x1 + 1.3,
+                    first + 1.4 * sheet.size * n,
+                    "start",
+                )
+                for n, line in enumerate(lines)
+            ]
+            gap = (note.y2 - note.y1, note.y2 - note.y1)
+        else:
+            middle = (note.x1 + note.x2) / 2
+            text = Text(Label(note.words, sheet.size), middle, note.y1 + 0.33 * sheet.size)
+            texts = [text]
+            half = sheet.lettering.extent(text.label)[0] / 2 + 0.7
+            gap = (middle - half - note.x1, middle + half - note.x1)
+        marks: list[Mark] = [*measure_line(note.x1, note.y1, note.x2, note.y2, gap), *texts]
+        sheet.strike(marks)
+        found.append(sheet.thing(f"words:count{number}", "measure", marks, alternative=note.words))
+    for number_text, x, y in sheet.layout.numbers:
+        mark = Text(Label(number_text, sheet.small, "italic"), x - 1.0, y + 0.33 * sheet.small, "end")
+        sheet.strike([mark])
+        found.append(
+            sheet.thing(f"words:row{number_text}", "words", [mark], alternative=f"row {number_text}")
+        )
+    return found
+
+
+def _points(sheet: Sheet) -> list[Drawn]:
+    """Letters of a network's points, quiet, beside the rail."""
+    found = []
+    seen = {node for place in sheet.places for node in (place.first, place.last)}
+    for name, x, y, node in sheet.layout.points:
+        if node not in seen:
+            continue
+        label = Label(name, sheet.size, "italic")
+        d = 1.0
+        places = [
+            (x, y - d, "middle"), (x, y + d + 0.7 * sheet.size, "middle"),
+            (x - d, y - 0.8, "end"), (x + d, y - 0.8, "start"),
+            (x - d, y + 0.3 * sheet.size, "end"), (x + d, y + 0.3 * sheet.size, "start"),
+            (x - d, y + 0.8 + 0.7 * sheet.size, "end"), (x + d, y + 0.8 + 0.7 * sheet.size, "start"),
+        ]  # fmt: skip
+        text = sheet.crowd.first_free(label, places, sheet.lettering)
+        if text is not None:
+            found.append(sheet.thing(f"point:{name}", "words", [text], alternative=f"point {name}"))
+    return found
+
+
+def _loose(sheet: Sheet) -> list[Drawn]:
+    """Ends of branches that would have to cross others: rings that bear the letter of the point they belong to."""
+    found = []
+    joins = {getattr(branch, "path", ""): (a, b) for web in _webs(sheet.plan) for branch, a, b in web}
+    for path, left, right, y in sheet.layout.loose:
+        first, last = joins.get(path, ("", ""))
+        marks: list[Mark] = []
+        for x, name, anchor in ((left, first, "end"), (right, last, "start")):
+            out = -0.9 if anchor == "end" else 0.9
+            text = Text(
+                Label(name, sheet.size, "italic"),
+                x + out,
+                y + 0.3 * sheet.size,
+                "end" if out < 0 else "start",
+            )
+            marks += [ring(x, y), text]
+        sheet.strike(marks)
+        found.append(
+            sheet.thing(
+                f"words:joined {path}", "terminal", marks, alternative=f"{path} joins {first} and {last}"
+            )
+        )
+    return found
+
+
+def _webs(plan: Plan) -> list[tuple[tuple[Plan, str, str], ...]]:
+    inner = [getattr(plan, name) for name in ("top", "bottom") if hasattr(plan, name)]
+    inner += list(getattr(plan, "items", ()))
+    branches = getattr(plan, "branches", ())
+    inner += [each for each, _, _ in branches]
+    return [*([branches] if branches else []), *(web for each in inner for web in _webs(each))]
+
+
+def _state_words(sheet: Sheet) -> list[Drawn]:
+    """Words under parts: turned round, idle, and the like."""
+    told = list(sheet.state.notes)
+    given = {path for path, _ in told}
+    for place in sheet.places:
+        path, changes = place.spot.path, place.spot.changes
+        for how in changes:
+            if how in STATE_WORDS and path not in given:
+                told.append((path, STATE_WORDS[how]))
+    found = []
+    for number, (path, words) in enumerate(told):
+        spot = sheet.place(path)
+        if spot is None:
+            continue
+        label = Label(words, sheet.small, "italic")
+        text = sheet.crowd.first_free(label, _under(sheet, spot), sheet.lettering)
+        if text is not None:
+            state = sheet.state_of(path)
+            found.append(sheet.thing(f"words:{path}:{number}", "words", [text], state, words))
+    return found
+
+
+def _under(sheet: Sheet, place: SpotPlace) -> list[tuple[float, float, str]]:
+    """Places for words about a part, nearest first."""
+    grade, small = sheet.grade, sheet.small
+    if place.is_upright:
+        x = place.x + symbol_reach(place.spot, grade, sheet.size)[1] + 0.8
+        return [(x, place.y + dy, "start") for dy in (2.6, 3.4, -2.2, -3.0, 4.2)]
+    depth = foot(place, grade, sheet.size) + 0.65
+    away = place.y + place.side * depth
+    near = away + 0.75 * small if place.side > 0 else away - 0.3 * small
+    reach = case_reach(grade, sheet.size)[0] if is_cased(place.spot, grade) else depth
+    over = place.y - place.side * reach
+    shifts = (0.0, -3.0, 3.0, -6.0, 6.0)
+    heights = (near, near + place.side * 0.8, near + place.side * 1.6 * sheet.size)
+    return [(place.x + dx, y, "middle") for y in heights for dx in shifts] + [
+        (place.x, over - place.side * 0.6, "middle"),
+        (place.x, over - place.side * 2.0 * sheet.size, "middle"),
+    ]
+
+
+def _key(sheet: Sheet) -> list[Drawn]:
+    """What found no place in the figure stands in a row at its foot."""
+    found = []
+    x, y = sheet.crowd.page.left, sheet.crowd.page.bottom - 0.4 * sheet.size
+    for number, label in enumerate(sheet.left_out):
+        wide = sheet.lettering.extent(label)[0]
+        text = Text(label, x, y, "start")
+        if sheet.crowd.settle([text], sheet.lettering):
+            found.append(sheet.thing(f"words:key{number}", "words", [text]))
+        x += wide + 2.0
+    return found

@@ -1,0 +1,429 @@
+"""Levels of a network drawn without crossings: an upright rail for each point, a row for each branch.
+
+This is a visibility drawing (Tamassia and Tollis 1986, from memory) lying on its side: points are numbered so that each
+has a branch from the left and one to the right, faces likewise from top to bottom, and both numberings become measures
+by longest paths. Where two points may share one rail, the branch between them stands upright in it: so a bridge gets
+its middle arm. A branch that can't be drawn without a crossing is told apart as `loose`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from boardproof.picture.planar import Edge, rotation_of, through_order
+
+__all__ = ["Extent", "Lane", "Levels", "Upright", "levels_of", "longest"]
+
+Step = tuple[Hashable, Hashable, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Extent:
+    """Room of a branch: its width in a row, its reach above and below; `upright` (length, room at the right) or None."""
+
+    width: float
+    above: float
+    below: float
+    upright: tuple[float, float] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """Branch `number` in a row at `y`; `is_forward` if its first point is the left one; `is_lowest` at the foot."""
+
+    number: int
+    left: int
+    right: int
+    y: float
+    is_forward: bool
+    is_lowest: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Upright:
+    """Branch `number` in a rail, between the points `above` and `below`."""
+
+    number: int
+    above: int
+    below: int
+    top: float
+    bottom: float
+    is_downward: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Levels:
+    """Where a network's points and branches stand; the left end is at 0, the highest row at 0."""
+
+    x: Mapping[int, float]
+    lanes: tuple[Lane, ...]
+    uprights: tuple[Upright, ...]
+    loose: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Net:
+    """An embedded network: edges from left to right by `order`, edge numbers clockwise at each point.
+
+    The last edge is the one that closes the net outside; `real` counts those that are branches.
+    """
+
+    ends: tuple[Edge, ...]
+    turn: Mapping[int, tuple[int, ...]]
+    order: Mapping[int, int]
+    real: int
+
+
+def longest(names: Iterable[Hashable], steps: Sequence[Step]) -> dict[Hashable, float] | None:
+    """Least values of at least nought such that each step's second is at least `by` beyond its first.
+
+    Parameters
+    ----------
+    names : iterable of hashable
+    steps : sequence of (first, second, by)
+
+    Returns
+    -------
+    dict or None
+        None if the steps ask for the impossible.
+
+    Examples
+    --------
+    >>> longest("abc", [("a", "b", 2.0), ("b", "c", 1.0), ("a", "c", 1.0)])
+    {'a': 0.0, 'b': 2.0, 'c': 3.0}
+    >>> longest("ab", [("a", "b", 1.0), ("b", "a", 0.0)]) is None
+    True
+    """
+    value: dict[Hashable, float] = dict.fromkeys(names, 0.0)
+    for _ in range(len(value) + 1):
+        settled = True
+        for first, second, by in steps:
+            if value[second] < value[first] + by - 1e-9:
+                value[second] = value[first] + by
+                settled = False
+        if settled:
+            return value
+    return None
+
+
+def levels_of(
+    points: int, ends: Sequence[Edge], extents: Sequence[Extent], gap: float, outer: Edge = (0, 1)
+) -> Levels:
+    """Places of a network's points and branches.
+
+    Parameters
+    ----------
+    points : int
+        How many; numbered from 0.
+    ends : sequence of (int, int)
+        First and second point of each branch; no two branches join the same points, none joins the outer two.
+    extents : sequence of Extent
+        Room of each branch.
+    gap : float
+        Between rows, in u.
+    outer : (int, int)
+        Points at the left and at the right.
+
+    Returns
+    -------
+    Levels
+
+    Examples
+    --------
+    >>> bridge = [(0, 2), (2, 1), (0, 3), (3, 1), (2, 3)]
+    >>> drawn = levels_of(4, bridge, [Extent(8, 3, 1, (10, 6))] * 5, 2.0)
+    >>> drawn.x[2] == drawn.x[3], [upright.number for upright in drawn.uprights]
+    (True, [4])
+    """
+    kept, loose = _planar_part(list(ends), outer)
+    net = _embedded(points, [ends[n] for n in kept], outer)
+    net = _right_way_up(net, outer)
+    chosen: list[int] = []
+    best = _drawn(net, [extents[n] for n in kept], gap, chosen)
+    for number, at in enumerate(kept):
+        if extents[at].upright is None or set(net.ends[number]) & set(outer):
+            continue
+        trial = _drawn(net, [extents[n] for n in kept], gap, [*chosen, number])
+        if trial is not None:
+            chosen.append(number)
+            best = trial
+    assert best is not None
+    x, lanes, uprights = best
+    return Levels(
+        x,
+        tuple(
+            Lane(kept[e.number], e.left, e.right, e.y, ends[kept[e.number]][0] == e.left, e.is_lowest)
+            for e in lanes
+        ),
+        tuple(
+            Upright(kept[e.number], e.above, e.below, e.top, e.bottom, ends[kept[e.number]][0] == e.above)
+            for e in uprights
+        ),
+        tuple(loose),
+    )
+
+
+def _planar_part(ends: list[Edge], outer: Edge) -> tuple[list[int], list[int]]:
+    """Branches that together can be drawn without crossings, first ones first; and the rest."""
+    if rotation_of([*ends, outer]) is not None:
+        return list(range(len(ends))), []
+    kept: list[int] = []
+    for number in range(len(ends)):
+        if rotation_of([*(ends[n] for n in kept), ends[number], outer]) is not None:
+            kept.append(number)
+    return kept, [n for n in range(len(ends)) if n not in kept]
+
+
+def _embedded(points: int, ends: list[Edge], outer: Edge) -> _Net:
+    """The net with unseen edges added until each point has a way on from both sides."""
+    edges = [*ends, outer]
+    real = len(ends)
+    while (order := through_order(range(points), edges, *outer)) is None:
+        edges.insert(-1, _brace(points, edges, outer))
+    turn = rotation_of(edges)
+    assert turn is not None
+    number = {frozenset(pair): n for n, pair in enumerate(edges)}
+    place = {point: n for n, point in enumerate(order)}
+    around = {
+        point: tuple(number[frozenset((point, other))] for other in near) for point, near in turn.items()
+    }
+    directed = tuple((a, b) if place[a] < place[b] else (b, a) for a, b in edges)
+    return _Net(directed, around, place, real)
+
+
+def _brace(points: int, edges: list[Edge], outer: Edge) -> Edge:
+    """An unseen edge that brings a hanging piece nearer to being held from two sides."""
+    near: dict[int, set[int]] = {point: set() for point in range(points)}
+    for a, b in edges:
+        near[a].add(b)
+        near[b].add(a)
+    reached = _reached(near, outer[0], None)
+    apart = next((point for point in range(points) if point not in reached), None)
+    if apart is not None:
+        return (outer[0], apart)
+    for cut in range(points):
+        root = outer[0] if cut != outer[0] else outer[1]
+        held = _reached(near, root, cut)
+        hanging = [point for point in near[cut] if point not in held]
+        inner = [point for point in near[cut] if point in held]
+        for a in hanging:
+            for b in inner:
+                if rotation_of([*edges, (a, b)]) is not None:
+                    return (a, b)
+    raise AssertionError("a net that holds together has a place for a brace")
+
+
+def _reached(near: Mapping[int, set[int]], start: int, without: int | None) -> set[int]:
+    seen, waiting = {start}, [start]
+    while waiting:
+        fresh = near[waiting.pop()] - seen - {without}
+        seen |= fresh
+        waiting += fresh
+    return seen
+
+
+def _right_way_up(net: _Net, outer: Edge) -> _Net:
+    """The net, turned over if the branch named first would leave the left end below the one named last."""
+    around = net.turn[outer[0]]
+    at = around.index(len(net.ends) - 1)
+    # The closing edge runs below all, so clockwise from it at the left end come the branches from the highest down.
+    rows = [n for n in around[at + 1 :] + around[:at] if n < net.real]
+    if not rows or rows.index(min(rows)) <= rows.index(max(rows)):
+        return net
+    flipped = {point: tuple(reversed(edges)) for point, edges in net.turn.items()}
+    return _Net(net.ends, flipped, net.order, net.real)
+
+
+def _merged(net: _Net, chosen: Sequence[int]) -> tuple[_Net, dict[int, tuple[int, int]]] | None:
+    """The net with each chosen edge's points in one; None if they can't share a rail. Also (above, below) by edge."""
+    owner: dict[int, int] = {}
+    for number in chosen:
+        a, b = net.ends[number]
+        if a in owner or b in owner:
+            return None
+        owner[a], owner[b] = a, a
+    ends = [(owner.get(a, a), owner.get(b, b)) for a, b in net.ends]
+    points = sorted({owner.get(point, point) for point in net.order})
+    left, right = net.ends[-1]
+    alive = [pair for n, pair in enumerate(ends) if n not in chosen]
+    order = through_order(points, alive, left, right)
+    if order is None:
+        return None
+    place = {point: n for n, point in enumerate(order)}
+    turn = {point: net.turn[point] for point in points}
+    for number in chosen:
+        a, b = net.ends[number]
+        turn[a] = _after(net.turn[a], number) + _after(net.turn[b], number)
+    directed = tuple((a, b) if place[a] <= place[b] else (b, a) for a, b in ends)
+    halves: dict[int, tuple[int, int]] = {}
+    for number in chosen:
+        pair = _above_below(net, directed, turn, number)
+        if pair is None:
+            return None
+        halves[number] = pair
+    return _Net(directed, turn, place, net.real), halves
+
+
+def _after(around: tuple[int, ...], edge: int) -> tuple[int, ...]:
+    at = around.index(edge)
+    return around[at + 1 :] + around[:at]
+
+
+def _above_below(
+    net: _Net, directed: Sequence[Edge], turn: Mapping[int, tuple[int, ...]], number: int
+) -> tuple[int, int] | None:
+    """Which of an edge's points is the upper one in their shared rail; both must have ways to both sides."""
+    a, b = net.ends[number]
+    merged = a
+    first, second = _after(net.turn[a], number), _after(net.turn[b], number)
+    for part in (first, second):
+        leaving = {directed[edge][0] == merged for edge in part}
+        if leaving != {True, False}:
+            return None
+    # Clockwise round the upper point: edges from the left, over the top, then those to the right.
+    leaves = [directed[edge][0] == merged for edge in first]
+    return (a, b) if not leaves[0] and leaves[-1] else (b, a)
+
+
+def _faces(net: _Net, skipped: Sequence[int]) -> tuple[dict[int, int], dict[int, int]]:
+    """Face above and face below each edge."""
+    place = {(point, edge): n for point, edges in net.turn.items() for n, edge in enumerate(edges)}
+    above: dict[int, int] = {}
+    below: dict[int, int] = {}
+    face = 0
+    for start, (a, _) in enumerate(net.ends):
+        if start in skipped:
+            continue
+        for origin in net.ends[start]:
+            rightward = origin == a
+            if start in (above if rightward else below):
+                continue
+            edge, at = start, origin
+            while edge not in (above if at == net.ends[edge][0] else below):
+                (above if at == net.ends[edge][0] else below)[edge] = face
+                left, right = net.ends[edge]
+                at = right if at == left else left
+                around = net.turn[at]
+                edge = around[(place[at, edge] + 1) % len(around)]
+            face += 1
+    return above, below
+
+
+def _drawn(
+    net: _Net, extents: Sequence[Extent], gap: float, chosen: Sequence[int]
+) -> tuple[dict[int, float], list[Lane], list[Upright]] | None:
+    merged = _merged(net, chosen)
+    if merged is None:
+        return None
+    slim, halves = merged
+    above, below = _faces(slim, chosen)
+    edges = [n for n in above if n != len(net.ends) - 1]
+    y = _rows(net, slim, halves, extents, gap, above, below)
+    if y is None:
+        return None
+    x = _columns(net, slim, halves, extents, y)
+    owner = {point: slim.ends[n][0] for n, pair in halves.items() for point in pair}
+    by_point = {point: x[owner.get(point, point)] for point in net.order}
+    foot = above[len(net.ends) - 1]
+    lanes = [
+        Lane(n, *_left_right(net.ends[n], by_point), y[n], True, below[n] == foot)
+        for n in edges
+        if n < net.real
+    ]
+    uprights = []
+    for n, (upper, lower) in halves.items():
+        top = max(y[e] for e in net.turn[upper] if e != n)
+        bottom = min(y[e] for e in net.turn[lower] if e != n)
+        uprights.append(Upright(n, upper, lower, top, bottom, True))
+    return by_point, lanes, uprights
+
+
+def _left_right(pair: Edge, x: Mapping[int, float]) -> Edge:
+    return pair if x[pair[0]] < x[pair[1]] else (pair[1], pair[0])
+
+
+def _rows(
+    net: _Net,
+    slim: _Net,
+    halves: Mapping[int, tuple[int, int]],
+    extents: Sequence[Extent],
+    gap: float,
+    above: Mapping[int, int],
+    below: Mapping[int, int],
+) -> dict[int, float] | None:
+    """Height of each edge's row, neighbours at a point on one level where that costs nothing."""
+    steps: list[Step] = []
+    outer = len(net.ends) - 1
+    for edge in above:
+        if edge == outer:
+            continue
+        seen = edge < net.real
+        steps.append((("face", above[edge]), edge, extents[edge].above if seen else 0.0))
+        steps.append((edge, ("face", below[edge]), extents[edge].below + gap if seen else 0.0))
+    for edge, (upper, lower) in halves.items():
+        length = (extents[edge].upright or (0.0, 0.0))[0]
+        over = [e for e in net.turn[upper] if e != edge]
+        under = [e for e in net.turn[lower] if e != edge]
+        steps += [(a, b, length) for a in over for b in under]
+    names = {name for first, second, _ in steps for name in (first, second)}
+    value = longest(names, steps)
+    if value is None:
+        return None
+    for first, second in _neighbouring_rows(net, slim, halves):
+        trial = [*steps, (first, second, 0.0), (second, first, 0.0)]
+        levelled = longest(names, trial)
+        if levelled is not None:
+            steps, value = trial, levelled
+    found = {edge: value[edge] for edge in above if edge != outer}
+    first_row = min(found[edge] for edge in found if edge < net.real)
+    return {edge: height - first_row for edge, height in found.items()}
+
+
+def _neighbouring_rows(net: _Net, slim: _Net, halves: Mapping[int, tuple[int, int]]) -> list[tuple[int, int]]:
+    """Pairs of rows that meet in a point from left and right, highest ones and lowest ones."""
+    owner = {point: slim.ends[n][0] for n, pair in halves.items() for point in pair}
+    outer = len(net.ends) - 1
+    pairs = []
+    for point in net.order:
+        if point in net.ends[-1]:
+            continue
+        here = owner.get(point, point)
+        around = [e for e in net.turn[point] if e not in halves and e != outer and e < net.real]
+        flags = [slim.ends[e][0] == here for e in around]
+        for n, edge in enumerate(around):
+            after = (n + 1) % len(around)
+            if flags[n] != flags[after]:
+                pairs.append((edge, around[after]))
+    return pairs
+
+
+def _columns(
+    net: _Net,
+    slim: _Net,
+    halves: Mapping[int, tuple[int, int]],
+    extents: Sequence[Extent],
+    y: Mapping[int, float],
+) -> dict[int, float]:
+    """Place of each rail: midway between the leftmost and the rightmost that its rows allow."""
+    steps: list[Step] = []
+    outer = len(net.ends) - 1
+    for edge, (a, b) in enumerate(slim.ends):
+        if edge != outer and edge not in halves:
+            steps.append((a, b, extents[edge].width if edge < net.real else 1.0))
+    for number, (upper, lower) in halves.items():
+        room = (extents[number].upright or (0.0, 0.0))[1]
+        here = slim.ends[number][0]
+        leaving = [
+            [e for e in net.turn[p] if e not in halves and slim.ends[e][0] == here] for p in (upper, lower)
+        ]
+        beside = (max(leaving[0], key=lambda e: y[e]), min(leaving[1], key=lambda e: y[e]))
+        steps += [(here, slim.ends[e][1], room) for e in beside]
+    names = list(slim.order)
+    leftmost = longest(names, steps)
+    rightmost = longest(names, [(b, a, by) for a, b, by in steps])
+    assert leftmost is not None
+    assert rightmost is not None
+    _, last = net.ends[-1]
+    end = leftmost[last]
+    return {point: (leftmost[point] + end - rightmost[point]) / 2 for point in slim.order}
