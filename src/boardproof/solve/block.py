@@ -130,12 +130,12 @@ class Block:
         """Answers of the edges that are not folded into another."""
         if self.solved:
             return
-        self.solved = True
         core = list(self.pairs.values())
         if len(core) == 1:
             (last,) = core
             self.flows[last] = self.numbers.plain(Fraction(0))
             self.rises[last] = self.lines[last].emf
+            self.solved = True
             return
         nodes = {node: place for place, node in enumerate(self.near)}
         edges = [(nodes[self.edges[place][0]], nodes[self.edges[place][1]]) for place in core]
@@ -145,6 +145,7 @@ class Block:
             potentials = found(len(nodes), edges, lines)
         elif len(core) - len(nodes) + 1 < len(nodes) - 1 and self.inside:
             flows = self._by_loops(len(nodes), edges, lines)
+            self.solved = True
             self.flows |= zip(core, flows, strict=True)
             self.rises |= {
                 place: (line.c - line.b * flow) / line.a
@@ -153,6 +154,7 @@ class Block:
             return
         else:
             potentials = self._by_nodes(len(nodes), edges, lines)
+        self.solved = True
         for place, (tail, head) in zip(core, edges, strict=True):
             self.rises[place] = potentials[head] - potentials[tail]
 

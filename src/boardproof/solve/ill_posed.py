@@ -46,7 +46,7 @@ def listed(names: Iterable[str], word: str = "and") -> str:
     >>> listed(["A", "B", "C"])
     'A, B and C'
     """
-    *most, last = names
+    *most, last = list(names) or [""]
     return f"{', '.join(most)} {word} {last}" if most else last
 
 

@@ -376,6 +376,7 @@ def _loop_finding(branches: Sequence[Branch], *, clash: bool) -> Finding:
             what=f"{named}: a loop without resistance. How the current shares in it is not fixed.",
             mend=f"Give one of them a resistance: {branches[-1].path}.",
         )
+    sources = sources or [branch.path for branch in branches]
     if len(sources) == 1:
         return because(
             "shorted-source",

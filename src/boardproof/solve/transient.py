@@ -27,7 +27,7 @@ from boardproof.solve.structure import Forest
 __all__ = ["Curve", "Transient", "transient"]
 
 MANY_TIME_CONSTANTS = 60
-STEPS = 4000
+STEPS = 600
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +94,25 @@ def first_crossing(gap: Callable[[float], Fraction], slowest: float) -> float | 
     return None
 
 
+class _Curves:
+    """The curves of all branches, each worked out once."""
+
+    def __init__(self, images: Solved) -> None:
+        self.trusted = images.trusted
+        self._images = images
+        self._kept: dict[tuple[str, int], Curve | Finding] = {}
+
+    def curve(self, what: str, place: int) -> Curve | Finding:
+        if (what, place) not in self._kept:
+            image = self._images.rise(place) if what == "rise" else self._images.flow(place)
+            self._kept[what, place] = _curve(image)
+        return self._kept[what, place]
+
+
 class _Moment(Solved):
     """The circuit at one moment: what flows is read off the curves."""
 
-    def __init__(self, steady: Solved, changing: Solved, seconds: Fraction | float) -> None:
+    def __init__(self, steady: Solved, changing: _Curves, seconds: Fraction | float) -> None:
         super().__init__(steady.flat, steady.numbers, steady.lines)
         self._changing, self._seconds = changing, seconds
 
@@ -106,15 +121,12 @@ class _Moment(Solved):
         return self._changing.trusted
 
     def _rise(self, place: int) -> Number | Finding:
-        return self._then(self._changing.rise(place))
+        return self._then(self._changing.curve("rise", place))
 
     def _flow(self, place: int) -> Number | Finding:
-        return self._then(self._changing.flow(place))
+        return self._then(self._changing.curve("flow", place))
 
-    def _then(self, image: Number | Finding) -> Number | Finding:
-        if isinstance(image, Finding):
-            return image
-        curve = _curve(image)
+    def _then(self, curve: Curve | Finding) -> Number | Finding:
         return curve if isinstance(curve, Finding) else curve.at(self._seconds)
 
 
@@ -149,6 +161,10 @@ class Transient:
         }
         return Answers(self._circuit, self._numbers, transformed(steady, capacitances, start))
 
+    @cached_property
+    def _curves(self) -> _Curves:
+        return _Curves(self._changing.solved)
+
     def curve(self, ref: QuantityRef) -> Curve | Unknown:
         """A current, p.d., potential or charge in time."""
         image = self._changing.formula(ref)
@@ -159,9 +175,8 @@ class Transient:
 
     def at(self, seconds: Fraction | float) -> Answers:
         """Everything that can be asked of the circuit at a time after switching."""
-        return Answers(
-            self._circuit, self._numbers, _Moment(self._steady.solved, self._changing.solved, seconds)
-        )
+        moment = _Moment(self._steady.solved, self._curves, seconds)
+        return Answers(self._circuit, self._numbers, moment)
 
     def settled(self) -> Answers:
         """Everything that can be asked when nothing changes any more; charge that cannot leave is kept."""
@@ -187,7 +202,7 @@ class Transient:
             float(curve.time_constants[0])
             for place, own in enumerate(Charges(self._steady.solved).capacitances)
             if own is not None
-            and isinstance(curve := _curve(self._changing.solved.rise(place)), Curve)
+            and isinstance(curve := self._curves.curve("rise", place), Curve)
             and curve.terms
         ]
         first = self.at(0).formula(ref)

@@ -1,0 +1,77 @@
+import json
+from dataclasses import asdict
+from fractions import Fraction as F
+
+import numpy as np
+
+from boardproof.findings import Finding
+from boardproof.solve.answers import answers
+from boardproof.solve.closed_form import Input, closed_form
+from unit.solve.asking import circuit, ref
+
+LOAD = Input("R", "Ω", F(1), F(40), F(10))
+TURN = Input("B", "", F(-1), F(1), F(1), "turn")
+SWITCH = tuple(Input(f"S:{each}", "", F(0), F(1), F(each == "b"), "switch") for each in "ab")
+TEXT = "both = A || B\nmain = both across (R || (Q + S))"
+
+
+def form(*names):
+    whole = circuit(TEXT)
+    asked = {name: ref(name, whole) for name in names}
+    return whole, closed_form(whole, asked, [LOAD, TURN, *SWITCH])
+
+
+def test_the_program_agrees_with_the_circuit_it_was_made_from():
+    _, found = form("current A", "current Q", "pd R")
+    for resistance in (1, 10, 33):
+        for turned in ("", ", turn B"):
+            for closed, pair in (("", (0, 1)), (", close S", (1, 0))):
+                now = circuit(f"{TEXT} but R = {resistance} ohm{turned}{closed}")
+                values = {
+                    "R": F(resistance),
+                    "B": F(-1 if turned else 1),
+                    "S:a": F(pair[0]),
+                    "S:b": F(pair[1]),
+                }
+                told = found.run(values)
+                assert told == {name: answers(now).ask(ref(name, now)).exact for name in told}
+
+
+def test_a_switch_may_stand_for_a_resistance():
+    _, found = form("current Q")
+    now = circuit("P = resistor 7 ohm\nboth = A || B\nmain = both across (R || (Q + P))")
+    told = found.run({"S:a": F(1), "S:b": F(-7)})
+    assert told == {"current Q": answers(now).ask(ref("current Q", now)).exact}
+
+
+def test_it_travels_as_json_and_shares_what_is_equal():
+    _, found = form("current A", "current both", "pd both")
+    again = json.loads(json.dumps(asdict(found), default=str))
+    assert len({tuple(line) for line in again["program"]}) == len(again["program"])
+    ops = {line[0] for line in again["program"]}
+    assert ops <= {"const", "add", "sub", "mul", "div", "neg"}
+    first = len(again["inputs"])
+    for place, (op, *operands) in enumerate(again["program"], first):
+        assert op == "const" or all(each is None or each < place for each in operands)
+
+
+def test_where_it_would_divide_by_nought_there_is_no_number():
+    _, found = form("current Q")
+    whole = found.run({"S:a": F(0), "S:b": F(0)})
+    assert whole == {"current Q": None}
+    assert found.nonzero
+
+
+def test_many_cases_run_at_once():
+    _, found = form("pd R")
+    told = found.run({"R": np.array([1.0, 10.0]), "S:a": 0.0, "S:b": 1.0})["pd R"]
+    assert np.allclose([float(each) for each in told], [5 / (1 + 2 / 3), 5 * 10 / (10 + 2 / 3)])
+
+
+def test_what_has_no_formula_gives_its_reason():
+    assert isinstance(form("current Z")[1], Finding)
+
+
+def test_what_does_not_move_is_a_constant():
+    _, found = form("emf A")
+    assert found.run({}) == {"emf A": 6}
