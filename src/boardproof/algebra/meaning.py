@@ -31,7 +31,17 @@ from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.quantities import PURE, Dimension, dimension_words
 from boardproof.source import Span
 
-__all__ = ["Mismatch", "Unknown", "dimension", "number", "sum_of_family", "sums_of", "typed_place", "value"]
+__all__ = [
+    "Mismatch",
+    "Unknown",
+    "dimension",
+    "number",
+    "square_root",
+    "sum_of_family",
+    "sums_of",
+    "typed_place",
+    "value",
+]
 
 INDEX: Final = "k"  # every atom's index, whatever the teacher calls it
 WRITTEN_OUT_AT_MOST: Final = 200

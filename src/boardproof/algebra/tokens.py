@@ -11,6 +11,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import Final, Literal
 
 from boardproof.algebra.kinds import KINDS
@@ -105,6 +106,11 @@ UNIT: Final = re.compile(
     )
     + rf")(?![{LETTER}0-9_{SUB}])"
 )
+COMMAND: Final = re.compile(r"\\([A-Za-z]+|.|$)", re.DOTALL)
+OPENING: Final = re.compile(r"\s*\{")
+DIGITS: Final = re.compile("[0-9]+")
+TIMES_TEN: Final = re.compile(r"[eE][-+]?([0-9]+)(?![A-Za-z_0-9])")
+RAISED: Final = re.compile(f"[{''.join(POWERS)}]+")
 OVER: Final = re.compile(r"\s*/\s*([0-9]+)")
 SIGN: Final = re.compile(
     rf"->|\|\||<=|>=|!=|\.\.\.|[-+*/^()\[\]{{}}=<>≤≥≠≈→∥·⋅×÷−–…⋯,_∞{FRACTION}{ROOT}{ADDED}{LEFT_BAR}{RIGHT_BAR}]"
@@ -171,6 +177,7 @@ class _Plain:
         return Span(self.whole.span.source, base + self.starts[start], base + self.starts[end])
 
 
+@lru_cache(maxsize=4096)
 def normal_name(typed: str) -> str:
     """A name in normal form: one underscore before its subscript, ε and ℰ as E, no braces.
 
@@ -249,7 +256,7 @@ def _command(
     """Put one command into plain signs; the place after it."""
     assert callable(put)
     text = whole.text
-    found = re.compile(r"\\([A-Za-z]+|.|$)", re.DOTALL).match(text, place)
+    found = COMMAND.match(text, place)
     assert found
     word, after = found[1], found.end()
     if word in COMMANDS:
@@ -257,7 +264,7 @@ def _command(
         if COMMANDS[word] == FRACTION:
             _mark_digits(text, after, digits)
     elif word in BRACED:
-        opening = re.compile(r"\s*\{").match(text, after)
+        opening = OPENING.match(text, after)
         closing = _closing(text, opening.end() - 1) if opening else None
         if opening is None or closing is None:
             raise stop("unread-maths", whole.part(place, after).span, reason=f"\\{word} needs braces")
@@ -340,7 +347,7 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
         elif match := SIGN.match(text, place):
             found.append(Token("sign", SAME.get(match[0], match[0]), plain.span(place, match.end())))
             place = match.end()
-        elif match := re.compile(f"[{''.join(POWERS)}]+").match(text, place):
+        elif match := RAISED.match(text, place):
             raised = "".join(POWERS[each] for each in match[0])
             found.append(Token("power", raised, plain.span(place, match.end())))
             place = match.end()
@@ -364,7 +371,7 @@ def _strange(plain: _Plain, place: int) -> Stopped:
 def _number(plain: _Plain, place: int, decimal: str, *, raised: bool) -> tuple[Token, int]:
     """A number, with its power of ten and its unit if it has them."""
     text = plain.text
-    match = re.compile(r"[0-9]+").match(text, place) if raised else NUMBER.match(text, place)
+    match = DIGITS.match(text, place) if raised else NUMBER.match(text, place)
     assert match
     typed, end = match[0], match.end()
     span = plain.span(place, end)
@@ -418,7 +425,7 @@ def _refuse_unclear(plain: _Plain, place: int, end: int, decimal: str) -> None:
     if "," in typed and decimal == ".":
         span, right = plain.span(place, end), typed.replace(",", ".")
         raise stop("decimal-mark", span, Edit(((span, right),), "safe", ""), typed=typed, right=right)
-    if match := re.compile(r"[eE][-+]?([0-9]+)(?![A-Za-z_0-9])").match(text, end):
+    if match := TIMES_TEN.match(text, end):
         first, second = f"{typed} E_{match[1]}", f"{typed}×10^{match[0][1:]}"
         raise stop("unclear-power-of-ten", plain.span(place, match.end()), first=first, second=second)
     if not plain.text[place:end]:
