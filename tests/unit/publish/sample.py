@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
+from itertools import pairwise
 
 from boardproof.algebra.expression import Line, Name, Negative, Number, Product, Quotient, Relation, Sum
 from boardproof.caution import Caution
@@ -38,10 +39,7 @@ def number(text: str, unit: str = "") -> Number:
 
 def line(*pairs, sign: str = "=") -> Line:
     """A chain of equals."""
-    relations = tuple(
-        Relation(left, sign, right, at)
-        for at, (left, right) in enumerate(zip(pairs, pairs[1:], strict=False))
-    )
+    relations = tuple(Relation(left, sign, right, at) for at, (left, right) in enumerate(pairwise(pairs)))
     return Line(relations)
 
 
@@ -82,6 +80,10 @@ def barb(x: float, y: float, sense: int) -> Outline:
     )
 
 
+def disc(x: float, y: float, r: float) -> str:
+    return f"M{x - r} {y}A{r} {r} 0 1 1 {x + r} {y}A{r} {r} 0 1 1 {x - r} {y}Z"
+
+
 def cell_row(
     n: int, y: float, state: State, size: float, left: float, right: float, turn: int
 ) -> list[Drawn]:
@@ -94,7 +96,7 @@ def cell_row(
             "wash" if state == "focus" else "case",
             "lamp" if state == "focus" else "shade",
         ),
-        Outline(f"M{left} {y}H{c - 0.55}M{c + 0.55} {y}H{c + 8}M{c + 14} {y}H{right}", "wire"),
+        Outline(f"M{left} {y}H{c - 0.55}M{c + 0.55} {y}H{c + 8.6}M{c + 13.4} {y}H{right}", "wire"),
         Outline(f"M{c - 0.55} {y - 0.85}V{y + 0.85}", "thick plate"),
         Outline(f"M{c + 0.55} {y - 1.75}V{y + 1.75}", "plate"),
         Outline(f"M{c + 1.32} {y - 1.15}H{c + 2.08}M{c + 1.7} {y - 1.53}V{y - 0.77}", "outline"),
@@ -110,12 +112,24 @@ def cell_row(
     if n == 2:
         arrow.append(text("being charged", x, y + 2.1, 2.1 if size > 2 else 1.2, style="italic"))
     return [
-        Drawn(f"part:{'AB'[n - 1]}", "cell", state, BOX, body, f"cell {'AB'[n - 1]}, {names[1]} V and {names[3]} Ω"),
         Drawn(
-            f"arrow:I_{n}", "current", state, BOX, tuple(arrow), f"current I_{n}",
+            f"part:{'AB'[n - 1]}",
+            "cell",
+            state,
+            BOX,
+            body,
+            f"cell {'AB'[n - 1]}, {names[1]} V and {names[3]} Ω",
+        ),
+        Drawn(
+            f"arrow:I_{n}",
+            "current",
+            state,
+            BOX,
+            tuple(arrow),
+            f"current I_{n}",
             Readout(f"I_{n}", "1" if n == 1 else "1/2", "A", "1 A" if n == 1 else "0.5 A"),
         ),
-    ]  # fmt: skip
+    ]
 
 
 def circuit(states: tuple[State, State, State], size: float, width: float, top: float) -> list[Drawn]:
@@ -126,15 +140,19 @@ def circuit(states: tuple[State, State, State], size: float, width: float, top: 
     middle = (left + right) / 2
     drawn = [
         Drawn(
-            "net:A-B-R", "wire", "normal", BOX,
-            (
-                Outline(f"M{left} {y}V{yt - 0.48}M{left} {yt + 0.48}V{yl}M{right} {y}V{yt - 0.48}M{right} {yt + 0.48}V{yl}", "wire"),
-            ),
+            "net:A-B-R",
+            "wire",
+            "normal",
+            BOX,
+            (*(Outline(f"M{x} {y}V{yt - 0.48}M{x} {yt + 0.48}V{yl}", "wire") for x in (left, right)),),
         ),
         *cell_row(1, y, one, size, left, right, 1),
         *cell_row(2, y2, two, size, left, right, -1),
         Drawn(
-            "part:R", "resistor", load, BOX,
+            "part:R",
+            "resistor",
+            load,
+            BOX,
             (
                 Outline(f"M{left} {yl}H{middle - 3}M{middle + 3} {yl}H{right}", "wire"),
                 Outline(f"M{middle - 3} {yl - 1}H{middle + 3}V{yl + 1}H{middle - 3}Z", "outline", "paper"),
@@ -143,28 +161,39 @@ def circuit(states: tuple[State, State, State], size: float, width: float, top: 
             "resistor R, 10 Ω",
         ),
         Drawn(
-            "pd:V", "pd", "normal", BOX,
+            "pd:V",
+            "pd",
+            "normal",
+            BOX,
             (
                 Outline(f"M{left + 1.2} {yt}H{middle - 4.6}M{middle + 4.6} {yt}H{right - 1.2}", "measure"),
-                Outline(f"M{left + 1.2} {yt - 0.8}V{yt + 0.8}M{right - 1.2} {yt - 0.8}V{yt + 0.8}", "measure"),
+                Outline(
+                    f"M{left + 1.2} {yt - 0.8}V{yt + 0.8}M{right - 1.2} {yt - 0.8}V{yt + 0.8}", "measure"
+                ),
                 Outline(f"M{right - 2.1} {yt - 0.6}L{right - 1.2} {yt}L{right - 2.1} {yt + 0.6}", "measure"),
                 text(line(V, number("5", "V")), middle, yt + 0.55, size),
             ),
             "terminal p.d. V = 5 V",
         ),
-    ]  # fmt: skip
+    ]
     for x, sign, at in ((left, "−", -1.6), (right, "+", 1.6)):
         drawn.append(
-            Drawn(f"terminal:{sign}", "terminal", "normal", BOX, (
-                Outline(f"M{x - 0.48} {yt}A0.48 0.48 0 1 1 {x + 0.48} {yt}A0.48 0.48 0 1 1 {x - 0.48} {yt}Z", "outline", "paper"),
-                text(sign, x + at, yt + 0.5, size),
-            ))
-        )  # fmt: skip
+            Drawn(
+                f"terminal:{sign}",
+                "terminal",
+                "normal",
+                BOX,
+                (
+                    Outline(disc(x, yt, 0.48), "outline", "paper"),
+                    text(sign, x + at, yt + 0.5, size),
+                ),
+            )
+        )
         drawn.append(
-            Drawn(f"junction:{sign}", "junction", "normal", BOX, (
-                Outline(f"M{x - 0.34} {y2}A0.34 0.34 0 1 1 {x + 0.34} {y2}A0.34 0.34 0 1 1 {x - 0.34} {y2}Z", "solid", "ink"),
-            ))
-        )  # fmt: skip
+            Drawn(
+                f"junction:{sign}", "junction", "normal", BOX, (Outline(disc(x, y2, 0.34), "solid", "ink"),)
+            )
+        )
     return drawn
 
 
@@ -174,13 +203,20 @@ ALTERNATIVE = (
 )
 
 
-def figure(near: bool = False, states: tuple[State, State, State] = ("focus", "dimmed", "normal")) -> Frame:
+def figure(
+    *, near: bool = False, states: tuple[State, State, State] = ("focus", "dimmed", "normal")
+) -> Frame:
     width, size = (48, 2.2) if near else (56, 1.6)
     height = 40 if near else 36
     return Frame(
-        "figure", "figure near" if near else "figure", width, height,
-        tuple(circuit(states, size, width, 0)), "Two unlike cells in parallel and a load", ALTERNATIVE,
-    )  # fmt: skip
+        "figure",
+        "figure near" if near else "figure",
+        width,
+        height,
+        tuple(circuit(states, size, width, 0)),
+        "Two unlike cells in parallel and a load",
+        ALTERNATIVE,
+    )
 
 
 def board() -> Frame:
@@ -193,9 +229,21 @@ def board() -> Frame:
     ]
     drawn = [
         Drawn("words:1", "small", "normal", BOX, (text("Scene 4 of 6", 4, 4.1, 1.3, anchor="start"),)),
-        Drawn("words:2", "words", "normal", BOX, (text("What each cell does", 4, 7.3, 2.5, anchor="start", style="semibold"),)),
-        Drawn("words:3", "small", "normal", BOX, (text("Unequal cells in parallel", 92, 4.1, 1.3, anchor="end"),)),
-    ]  # fmt: skip
+        Drawn(
+            "words:2",
+            "words",
+            "normal",
+            BOX,
+            (text("What each cell does", 4, 7.3, 2.5, anchor="start", style="semibold"),),
+        ),
+        Drawn(
+            "words:3",
+            "small",
+            "normal",
+            BOX,
+            (text("Unequal cells in parallel", 92, 4.1, 1.3, anchor="end"),),
+        ),
+    ]
     for k in range(6):
         x = 4 + k * 14.75
         state: State = "normal" if k < 3 else "focus" if k == 3 else "dimmed"
@@ -213,16 +261,35 @@ def board() -> Frame:
             ]
         drawn.append(Drawn(f"line:{k}", "line", state, BOX, tuple(marks), reason))
     drawn += [
-        Drawn("caution", "caution", "normal", BOX, (
-            Outline("M64.2 43.4L65.6 45.8H62.8Z", "outline"),
-            Outline("M64.2 44.2V44.9M64.2 45.15V45.4", "outline"),
-            text("Unlike cells in parallel drive a current round each", 66.6, 44.3, 1.2, anchor="start"),
-            text("other, load or no load. Follow your school’s rules.", 66.6, 46, 1.2, anchor="start"),
-        )),
+        Drawn(
+            "caution",
+            "caution",
+            "normal",
+            BOX,
+            (
+                Outline("M64.2 43.4L65.6 45.8H62.8Z", "outline"),
+                Outline("M64.2 44.2V44.9M64.2 45.15V45.4", "outline"),
+                text("Unlike cells in parallel drive a current round each", 66.6, 44.3, 1.2, anchor="start"),
+                text("other, load or no load. Follow your school’s rules.", 66.6, 46, 1.2, anchor="start"),
+            ),
+        ),
         Drawn("rule:low", "rule", "dimmed", BOX, (Outline("M4 47.6H92", "rule"),)),
-        Drawn("words:4", "words", "normal", BOX, (text("Cell A has 6 V and 5 V reach the terminals.", 4, 50.2, 1.75, anchor="start"),)),
-        Drawn("line:secret", "line", "hidden", BOX, (text("the hidden answer", 4, 52, 1.75),), "the hidden answer"),
-    ]  # fmt: skip
+        Drawn(
+            "words:4",
+            "words",
+            "normal",
+            BOX,
+            (text("Cell A has 6 V and 5 V reach the terminals.", 4, 50.2, 1.75, anchor="start"),),
+        ),
+        Drawn(
+            "line:secret",
+            "line",
+            "hidden",
+            BOX,
+            (text("the hidden answer", 4, 52, 1.75),),
+            "the hidden answer",
+        ),
+    ]
     return Frame("cells-4", "wide", 96, 54, tuple(drawn), "What each cell does", ALTERNATIVE)
 
 
@@ -230,9 +297,9 @@ MADE = date(2026, 11, 25)
 CAUTION = Caution(
     "small",
     ("unlike",),
-    "Unlike cells in parallel drive a current round each other even with no load. Do not leave real ones joined. Follow "
-    "the rules of your school and country, read the maker’s sheet, and have a qualified person decide about anything "
-    "beyond small primary cells.",
+    "Unlike cells in parallel drive a current round each other even with no load. Do not leave real ones joined. "
+    "Follow the rules of your school and country, read the maker’s sheet, and have a qualified person decide "
+    "about anything beyond small primary cells.",
     "Don’t leave unlike cells joined; see the caution above.",
 )
 
@@ -242,29 +309,87 @@ def document() -> Document:
     first = SceneDoc(
         "Two batteries side by side",
         (
-            Prose((Words("The buoy came back with two batteries on one pair of wires, a new one and a tired one. What is the pair’s EMF "), Maths(E_p), Words(", and what is its internal resistance "), Maths(r_p), Words("?"))),
-            Figure(figure(states=("normal", "normal", "normal")), figure(near=True, states=("normal", "normal", "normal")), (Words("Cells A and B in parallel, plus to plus, and a load of 10 Ω across both. The current in B runs into its plus."),)),
+            Prose(
+                (
+                    Words(
+                        "The buoy came back with two batteries on one pair of wires, a new one and a tired one. "
+                        "What is the pair’s EMF "
+                    ),
+                    Maths(E_p),
+                    Words(", and what is its internal resistance "),
+                    Maths(r_p),
+                    Words("?"),
+                )
+            ),
+            Figure(
+                figure(states=("normal", "normal", "normal")),
+                figure(near=True, states=("normal", "normal", "normal")),
+                (
+                    Words(
+                        "Cells A and B in parallel, plus to plus, and a load of 10 Ω across both. "
+                        "The current in B runs into its plus."
+                    ),
+                ),
+            ),
             CautionItem(CAUTION, in_full=True),
             PauseItem(
                 20,
-                (Prose((Words("If A says more than B, what will the pair say: the sum, the mean, the larger, or something else?"),)),),
-                (Prose((Words("Something else: "), Words("it lies between the two", "strong"), Words(", nearer to the one with less resistance."))), Formula(PAIR)),
+                (
+                    Prose(
+                        (
+                            Words(
+                                "If A says more than B, what will the pair say: the sum, the mean, the larger, "
+                                "or something else?"
+                            ),
+                        )
+                    ),
+                ),
+                (
+                    Prose(
+                        (
+                            Words("Something else: "),
+                            Words("it lies between the two", "strong"),
+                            Words(", nearer to the one with less resistance."),
+                        )
+                    ),
+                    Formula(PAIR),
+                ),
             ),
         ),
         (
-            Cue("Two batteries, one wire", (Words("The buoy came back with two batteries."),), ("Hide R.", "Focus the pair."), (), 14),
+            Cue(
+                "Two batteries, one wire",
+                (Words("The buoy came back with two batteries."),),
+                ("Hide R.", "Focus the pair."),
+                (),
+                14,
+            ),
             Cue("Guess the pair’s EMF", (Words("Take a guess and keep it."),), (), (), 20, waits=True),
         ),
         figure(states=("focus", "dimmed", "normal")),
         ((Words("the pair, plus to plus"),), (Words("the load "), Maths(R))),
-    )  # fmt: skip
+    )
     second = SceneDoc(
         "Short it, then take the EMFs out",
         (
             Steps(
                 (Words("EMF and internal resistance of the pair"),),
                 (
-                    StepItem(1, (Words("cell rule, junction rule"),), SHORT, (Prose((Words("In thought, lay a bare wire over the terminals. Each drives its own short-circuit current."),)),)),
+                    StepItem(
+                        1,
+                        (Words("cell rule, junction rule"),),
+                        SHORT,
+                        (
+                            Prose(
+                                (
+                                    Words(
+                                        "In thought, lay a bare wire over the terminals. "
+                                        "Each drives its own short-circuit current."
+                                    ),
+                                )
+                            ),
+                        ),
+                    ),
                     StepItem(2, (Words("resistances in parallel"),), RECIPROCALS),
                     StepItem(3, (Words("cell rule"),), TOGETHER),
                     StepItem(4, (Words("algebra from 1, 2, 3"),), PAIR),
@@ -272,24 +397,83 @@ def document() -> Document:
             ),
             Formula(PAIR, "parallel cells"),
             Formula(OWN, "", Judged("near-enough", (Words("within 1 % here"),))),
-            TrapItem(MEAN, PAIR, (Maths(line(r_1, r_2)), Words(" or "), Maths(line(E_1, E_2))), "the EMF of a pair is the plain mean", (Prose((Words("A battery that can hardly push should not have the same say as one that can."),)),)),
+            TrapItem(
+                MEAN,
+                PAIR,
+                (Maths(line(r_1, r_2)), Words(" or "), Maths(line(E_1, E_2))),
+                "the EMF of a pair is the plain mean",
+                (
+                    Prose(
+                        (
+                            Words(
+                                "A battery that can hardly push should not have the same say as one that can."
+                            ),
+                        )
+                    ),
+                ),
+            ),
             CautionItem(CAUTION),
         ),
-        (Cue("Short it in thought", (Words("In the wire the currents add, "), Maths(SHORT), Words(".")), ("Short the pair, on paper only.",), (SHORT,), 25),),
+        (
+            Cue(
+                "Short it in thought",
+                (Words("In the wire the currents add, "), Maths(SHORT), Words(".")),
+                ("Short the pair, on paper only.",),
+                (SHORT,),
+                25,
+            ),
+        ),
         board(),
         ((Maths(SHORT),), (Maths(RECIPROCALS),), (Maths(PAIR),)),
-    )  # fmt: skip
+    )
     third = SceneDoc(
         "Check the ends",
         (
-            ClaimItem("less than the least", (Prose((Words("Two batteries side by side have less internal resistance than either alone."),)),), (line(r_p, r_1, sign="<"),), Judged("true", (Words("for all positive values"),))),
-            Prose((Words("Printed only: "), Words("keep the wires short", "emphasis"), Words(".")), said=False),
-            QuestionItem("pair and load", (Prose((Words("Two batteries are joined plus to plus: A with "), Words("9 V", "value"), Words(" and "), Words("2 Ω", "value"), Words("."))),), Figure(figure(states=("normal", "normal", "normal")), figure(near=True, states=("normal", "normal", "normal")), (Words("The pair and its load."),)), (QuestionLine("a", (Prose((Words("Find the EMF of the pair."),)),), 3), QuestionLine("b", (Prose((Words("Draw an arrow for the current in B."),)),), 1))),
+            ClaimItem(
+                "less than the least",
+                (
+                    Prose(
+                        (
+                            Words(
+                                "Two batteries side by side have less internal resistance than either alone."
+                            ),
+                        )
+                    ),
+                ),
+                (line(r_p, r_1, sign="<"),),
+                Judged("true", (Words("for all positive values"),)),
+            ),
+            Prose(
+                (Words("Printed only: "), Words("keep the wires short", "emphasis"), Words(".")), said=False
+            ),
+            QuestionItem(
+                "pair and load",
+                (
+                    Prose(
+                        (
+                            Words("Two batteries are joined plus to plus: A with "),
+                            Words("9 V", "value"),
+                            Words(" and "),
+                            Words("2 Ω", "value"),
+                            Words("."),
+                        )
+                    ),
+                ),
+                Figure(
+                    figure(states=("normal", "normal", "normal")),
+                    figure(near=True, states=("normal", "normal", "normal")),
+                    (Words("The pair and its load."),),
+                ),
+                (
+                    QuestionLine("a", (Prose((Words("Find the EMF of the pair."),)),), 3),
+                    QuestionLine("b", (Prose((Words("Draw an arrow for the current in B."),)),), 1),
+                ),
+            ),
         ),
         (Cue("Ends: tired, fresh, alike", (Words("Let B be very tired, then very fresh."),), (), (), 18),),
         figure(),
         ((Words("the pair again"),),),
-    )  # fmt: skip
+    )
     return Document(
         "Unequal cells in parallel",
         "Cells that are not alike, lesson 3 of 5",
