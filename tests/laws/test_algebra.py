@@ -69,7 +69,7 @@ def grown(inner):
 trees = st.recursive(st.one_of(names, numbers()), grown, max_leaves=10)
 
 
-@settings(max_examples=300)
+@settings(max_examples=120)
 @given(trees)
 def test_reading_undoes_writing(tree):
     written = plain(tree)
@@ -114,7 +114,7 @@ def formulas(draw, depth=3):
     return left - right, lambda point: left_at(point) - right_at(point)
 
 
-@settings(max_examples=150)
+@settings(max_examples=50)
 @given(formulas(), points)
 def test_ratios_calculate_as_their_numbers_do(formula, point):
     ratio, recipe = formula
@@ -235,7 +235,7 @@ SIGNS = [
 ]
 
 
-@settings(max_examples=400)
+@settings(max_examples=300)
 @given(st.one_of(st.text(max_size=60), st.lists(st.sampled_from(SIGNS), max_size=40).map("".join)))
 def test_nothing_typed_breaks_the_reader(typed):
     line, found = read_line(Source("x", typed).slice(), known={"E", "I", "R"})

@@ -12,7 +12,7 @@ V. Chandrasekaran and P. Shah, SIAM Journal on Optimization 26 (2016).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -52,7 +52,9 @@ def _poly(function: RationalFunction, letters: Sequence[str]) -> Poly:
     return result
 
 
-def by_squares(polynomial: RationalFunction, given: Sequence[RationalFunction] = ()) -> Certificate | None:
+def by_squares(
+    polynomial: RationalFunction, given: Sequence[RationalFunction] = (), *, weak: Collection[str] = ()
+) -> Certificate | None:
     """A proof by squares and hypotheses, or None if none was found.
 
     Parameters
@@ -61,6 +63,8 @@ def by_squares(polynomial: RationalFunction, given: Sequence[RationalFunction] =
         To be shown at least nought for positive letters.
     given : sequence of RationalFunction
         Polynomials that are above nought by hypothesis.
+    weak : collection of str
+        Letters that may be nought.
 
     Examples
     --------
@@ -86,10 +90,16 @@ def by_squares(polynomial: RationalFunction, given: Sequence[RationalFunction] =
                 rest[monomial] = rest.get(monomial, Fraction(0)) - number * each
         if all(each >= 0 for each in rest.values()):
             used = [strict for number, (_, strict) in zip(chosen, blocks, strict=True) if number > 0]
-            strict = any(used) or any(each > 0 for each in rest.values())
+            above = [monomial for monomial, each in rest.items() if each > 0]
+            strict = any(used) or any(not _holds(monomial, letters, weak) for monomial in above)
             kind = "squares and the hypotheses" if any(used) else "squares"
             return Certificate(strict, f"It is a sum of {kind}, with positive numbers before them.")
     return None
+
+
+def _holds(monomial: Monomial, letters: Sequence[str], wanted: Collection[str]) -> bool:
+    """Whether a term holds one of the wanted letters."""
+    return any(power and letter in wanted for power, letter in zip(monomial, letters, strict=True))
 
 
 def _means(wanted: Poly) -> list[tuple[Poly, bool]]:
@@ -128,9 +138,8 @@ def _hypotheses(wanted: Poly, given: Sequence[Poly]) -> list[tuple[Poly, bool]]:
 
 def _programme(wanted: Poly, blocks: Sequence[Poly]) -> list[float] | None:
     """Numbers that leave no term negative, by linear programming; None if there are none."""
-    # slow to load (0.3 s) and needed only where simpler proofs fail
-    import numpy as np
-    from scipy.optimize import linprog
+    import numpy as np  # slow to load, and needed only where simpler proofs fail
+    from scipy.optimize import linprog  # slow to load (0.3 s), likewise
 
     rows = {
         monomial: place

@@ -122,12 +122,9 @@ class _Ground:
         if sign == "=":
             self._fix(rest)
         elif sign in {">", "≥"}:
-            if (
-                len(factors) == 1
-                or rest.factors()[1][:1] == ((rest, 1),)
-                or rest.factors()[1][:1] == ((-rest, 1),)
-            ):
-                self.known |= {rest: 1, -rest: -1} if sign == ">" else {}
+            before, inner = rest.factors()
+            if sign == ">" and [power for _, power in inner] == [1]:
+                self.known[inner[0][0]] = 1 if before > 0 else -1
             if sign == ">":
                 self.above.append(rest)
             self._order(rest, weak=sign == "≥")
@@ -297,20 +294,23 @@ def _zero_point(
 ) -> tuple[bool, Point | None]:
     """Whether the factor is nought at some positive point, and such a point in fractions."""
     here, whole_at = factor.evaluator(), function.evaluator()
-    linear = [letter for letter in factor.letters if factor.degree(letter) == 1]
-    linear.sort(key=lambda letter: (letter in ground.counts, natural(letter)))
     solved = []
-    for letter in linear:
-        below, above = factor.coefficients(letter)
-        solved.append((letter, below.evaluator(), above.evaluator()))
+    for letter in sorted(factor.letters, key=lambda letter: (letter in ground.counts, natural(letter))):
+        parts = [each for each in factor.coefficients(letter) if each]
+        if len(parts) > 1:
+            solved.append((letter, factor.degree(letter) == 1, parts[0].evaluator(), parts[-1].evaluator()))
     signs: dict[tuple[Fraction, ...], set[bool]] = {}
+    between = False
     for point in itertools.islice(ground.points(function), POINTS_AT_FIRST):
         value = here(point)
         if value == 0 and whole_at(point) == 0:
             return True, point
-        for letter, low_at, high_at in solved:
+        for letter, linear, low_at, high_at in solved:
             low, high = low_at(point), high_at(point)
             if not low or not high or low / high >= 0:
+                continue
+            if not linear:  # one sign near nought, the other far out: by continuity it is nought in between
+                between = between or (letter not in ground.counts and not ground.given)
                 continue
             moved = {**point, letter: -low / high}
             whole = letter not in ground.counts or moved[letter].denominator == 1
@@ -320,7 +320,7 @@ def _zero_point(
             key = tuple(point[count] for count in sorted(ground.counts & set(point)))
             signs.setdefault(key, set()).add(value > 0)
     # both signs for the same counts: by continuity it is nought in between
-    return any(len(seen) == 2 for seen in signs.values()), None
+    return between or any(len(seen) == 2 for seen in signs.values()), None
 
 
 def sign_of(
@@ -490,7 +490,7 @@ def _proved(factor: RationalFunction, ground: _Ground) -> tuple[str, bool] | Non
     put = factor.substitute(ground.put).numerator
     attempts: tuple[tuple[str, Callable[[], object]], ...] = (
         ("squares", lambda: by_squares(factor, ground.above)),
-        ("squares", lambda: by_squares(put) if ground.put else None),
+        ("squares", lambda: by_squares(put, weak=ground.weak) if ground.put else None),
         ("order", lambda: by_order(put)),
     )
     for manner, attempt in attempts:
