@@ -138,10 +138,10 @@ class Case:
         kind = self.kind_of(name)
         if inside in {"r", "emf"} and (inside, quantity) in INSIDE:
             return QuantityRef(INSIDE[inside, quantity], (name,), circuit.id)
-        if quantity in {"resistance", "emf"}:
-            return QuantityRef(quantity, (name,), circuit.id)
-        if quantity == "capacitance":
-            return QuantityRef("capacitance", (name,), circuit.id)
+        if quantity in OF_A_PAIR:
+            return QuantityRef(OF_A_PAIR[quantity], (name,), circuit.id)
+        if quantity == "time_constant" and kind != "capacitor":
+            name = next(part["name"] for part in self.case["parts"] if part["kind"] == "capacitor")
         table = OF_A_CELL if kind == "cell" else OF_A_PART
         if kind == "resistor" and quantity in {"energy", "charge"}:
             table = OF_A_CELL
@@ -168,14 +168,38 @@ class Case:
             return self.sure(
                 transient(filled, self.initial).time_to(refs[0], exact(question["until"]["value"]))
             )
+        if question["quantity"] == "efficiency":
+            return self.efficiency(filled, refs)
         kinds = {self.kind_of(ref.of[0]) for ref in refs}
         over_time = question["quantity"] in {"energy", "charge"} and kinds <= {"cell", "resistor"}
         total = sum(self.asked(filled, ref, question, over_time=over_time) for ref in refs)
         return total * exact(question["t"]) if over_time else total
 
+    def efficiency(self, circuit, refs):
+        """Terminal voltage over EMF: for several cells the power that comes out over the power given."""
+        known = answers(circuit)
+        kinds: tuple = ("power_out", "power_given")
+        out, given = (
+            sum(self.sure(known.formula(QuantityRef(kind, ref.of, ref.circuit))) for ref in refs)
+            for kind in kinds
+        )
+        if given == 0:
+            kinds = ("pd", "emf")
+            out, given = (
+                sum(self.sure(known.formula(QuantityRef(kind, ref.of, ref.circuit))) for ref in refs)
+                for kind in kinds
+            )
+        return out / given
+
     def asked(self, circuit, ref, question, *, over_time):
         if question.get("t") is not None and not over_time:
             return self.sure(transient(circuit, self.initial).at(exact(question["t"])).formula(ref))
+        if ref.kind == "time_constant":
+            found = answers(circuit).formula(ref)
+            if isinstance(found, Unknown):  # several: the longest is the one that a book means
+                pd = QuantityRef("pd", ref.of, ref.circuit)
+                return self.sure(transient(circuit, {ref.of[0]: Fraction(1)}).curve(pd)).time_constants[0]
+            return self.sure(found)
         if self.initial:
             return self.sure(transient(circuit, self.initial).settled().formula(ref))
         return self.sure(answers(circuit).formula(ref))
