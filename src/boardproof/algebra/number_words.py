@@ -1,8 +1,8 @@
 """Numbers with a unit in a sentence, in digits or in English words.
 
-It finds "0.5 A", "half an ampere", "a quarter of a volt", "one and a half volts", "ten ohms" and gives
-the exact value with the place of its last digit. What quantity such a number belongs to is decided by whoever knows
-the circuit.
+It finds "0.5 A", "half an ampere", "a quarter of a volt", "one and a half volts", "ten ohms" and gives the
+exact value with the place of its last digit. What quantity such a number belongs to is decided by whoever
+knows the circuit.
 """
 
 from __future__ import annotations
@@ -22,7 +22,8 @@ ONES: Final = {
     "fifteen": 15, "sixteen": 16, "seventeen": 17, "eighteen": 18, "nineteen": 19,
 }  # fmt: skip
 TENS: Final = {
-    "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90,
+    "twenty": 20, "thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80,
+    "ninety": 90,
 }  # fmt: skip
 PARTS: Final = {
     "half": 2, "halves": 2, "third": 3, "thirds": 3, "quarter": 4, "quarters": 4, "fifth": 5, "fifths": 5,
@@ -133,7 +134,10 @@ def _words(match: re.Match[str]) -> SaidNumber | None:
 
 def _whole(words: str) -> int:
     total = group = 0
-    for word in re.split("[ -]", words.lower()):
+    said = re.split("[ -]", words.lower())
+    if said[0] in {"a", "an"} and len(said) > 1 and said[1] not in {"hundred", "thousand"}:
+        said = said[1:]  # "a one-volt cell"
+    for word in said:
         if word in ONES:
             group += ONES[word]
         elif word in TENS:

@@ -1,4 +1,4 @@
-"""A teacher's argument, line by line: each true of the circuit, and each following from the lines and rules it names."""
+"""A teacher's argument, line by line: each true of the circuit, each following from the lines and rules it names."""
 
 from __future__ import annotations
 

@@ -308,6 +308,9 @@ def _tried(asked: _Question, seconds: float) -> Following:
         used = tuple(dict.fromkeys(labels[number] for number in sorted(result.rest.used) if labels[number]))
         conditions = set(result.rest.conditions) | _divided_by(divisors)
         return Following("yes", conditions=tuple(sorted(conditions, key=repr)), used=used)
+    divided = _divided_by_a_current(line, hypotheses, argument, seconds)
+    if divided:
+        return Following("yes", conditions=divided)
     if not result.is_decided:
         return Following("unknown")
     return Following(
@@ -315,6 +318,24 @@ def _tried(asked: _Question, seconds: float) -> Following:
         second_solution=_second(result, argument),
         too_few=_too_few(result, line),
     )
+
+
+def _divided_by_a_current(
+    line: Poly, hypotheses: Sequence[Poly], argument: _Argument, seconds: float
+) -> tuple[RationalFunction, ...]:
+    """Unknowns that a hypothesis holds in every term; if dividing by them helps, they must not be nought."""
+    doubtful: dict[int, str] = {}
+    for poly in hypotheses:
+        for unknown in set.intersection(*(set(monomial) for monomial in poly)) - argument.unknowns.positive:
+            name = next((name for name, shown in argument.shown.items() if set(shown) == {(unknown,)}), None)
+            if name is not None and len(poly) > 1:
+                doubtful[unknown] = name
+    if not doubtful:
+        return ()
+    positive = frozenset(argument.unknowns.positive | set(doubtful))
+    if not eliminate(line, hypotheses, positive=positive, seconds=seconds).follows:
+        return ()
+    return tuple(RationalFunction.letter(name) for name in sorted(doubtful.values()))
 
 
 def _divided_by(divisors: Iterable[Poly]) -> set[RationalFunction]:

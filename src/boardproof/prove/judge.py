@@ -152,7 +152,8 @@ class _Judge(Letters, Numbers):
         )
         for number in numbers_in(relation.left) + numbers_in(relation.right):
             symbol = number.unit.symbol if number.unit else ""
-            if symbol and self.world.trouble(Name(symbol)) is None and number.span:
+            is_letter = bool(symbol) and self.world.trouble(Name(symbol)) is None
+            if is_letter and number.span and self.world.dimension(symbol) != number.unit.dimension:  # type: ignore[union-attr]  # it has a symbol
                 facts = {"typed": plain(number), "product": f"{number.typed}*{symbol}"}
                 return Ruling(
                     verdict, (finding("unit-or-letter", number.span, facts=facts, evidence=evidence),)

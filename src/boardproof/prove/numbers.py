@@ -161,6 +161,7 @@ class Numbers(Bench):
         self, relation: Relation, side: Expression, exact: Fraction, better: str,
         evidence: tuple[Evidence, ...], facts: dict[str, str],
     ) -> Ruling:  # fmt: skip
+        """A number that is not right: near enough after ≈, else wrong."""
         span = side.span or relation.span
         assert span is not None
         typed = self.number(side)

@@ -22,7 +22,7 @@ from boardproof.prove.world import World
 from boardproof.quantities import Dimension, agrees
 from boardproof.source import Slice, Span
 
-__all__ = ["LooseNumber", "Sentence", "equal_values", "named_quantity", "said_in"]
+__all__ = ["SUBSCRIPTED", "LooseNumber", "Sentence", "equal_values", "named_quantity", "said_in"]
 
 HOLE: Final = "\ufffc"
 BOUNDARY: Final = re.compile(r"[,;:!?()—–](?=\s|$)|\.(?=\s|$)|\s—\s")
@@ -93,9 +93,8 @@ class Sentence:
     def span(self, start: int, end: int) -> Span:
         """The place in the lesson of a stretch of plain words."""
         number = max(n for n, begin in enumerate(self.starts) if begin <= start)
-        words = self.visits[number].element
-        place = words.span
-        assert isinstance(place, Span)
+        words, place = self.visits[number].element, self.visits[number].span
+        assert place is not None
         if isinstance(words, Words) and len(words.text) == place.end - place.start:
             inner = self.starts[number]
             return Span(place.source, place.start + start - inner, place.start + end - inner)

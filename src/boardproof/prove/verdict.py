@@ -6,7 +6,7 @@ import hashlib
 from dataclasses import dataclass, field
 from typing import Literal
 
-from boardproof.algebra.expression import Condition, Relation, Statement
+from boardproof.algebra.expression import Condition, Statement
 from boardproof.findings import Evidence, Finding
 from boardproof.source import Span
 
@@ -119,5 +119,3 @@ def statement_key(kind: str, text: str, circuit: str, nth: int) -> str:
     """
     plain = "\x1f".join((kind, " ".join(text.split()), circuit, str(nth)))
     return hashlib.sha256(plain.encode()).hexdigest()[:12]
-
-

@@ -11,10 +11,12 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
+from boardproof.circuit.build import is_closed
 from boardproof.circuit.define import define
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.read import Given, circuit_at, read_circuit
+from boardproof.circuit.statement import AtHand, Named, NetworkOf
 from boardproof.findings import Finding
 from boardproof.lesson.model import (
     Block,
@@ -37,6 +39,7 @@ from boardproof.lesson.model import (
     Trap,
     Words,
 )
+from boardproof.solve.answers import answers
 from boardproof.source import Slice, Source, Span
 
 __all__ = ["Element", "Place", "Role", "Visit", "Walk", "walk_lesson"]
@@ -112,7 +115,7 @@ class Walk:
     findings: tuple[Finding, ...]
 
 
-Fixer = Callable[[Circuit, tuple[Given, ...]], tuple[Circuit, tuple[Finding, ...]]]
+Fixer = Callable[[Circuit, tuple[Given, ...], Definitions], tuple[Circuit, tuple[Finding, ...]]]
 
 
 def walk_lesson(
@@ -268,6 +271,13 @@ class _Walker:
         if reading.at_hand is not None:
             self.base = self.valued(reading.at_hand)
             self.put(circuit=self.base)
+            lines = [each.span for each in reading.statements if isinstance(each, AtHand | Named | NetworkOf)]
+            self.contradictions(self.base, lines[-1] if lines else body.span)
+
+    def contradictions(self, circuit: Circuit, span: Span) -> None:
+        """What can't be in a circuit, told at the line that puts it on the board."""
+        if is_closed(circuit.item):
+            self.findings += [replace(fault, span=span) for fault in answers(circuit).faults()]
 
     def valued(self, circuit: Circuit) -> Circuit:
         """The circuit with the values that were asked for and those that readings give."""
@@ -276,14 +286,18 @@ class _Walker:
             put, _ = circuit_at(text, self.definitions, circuit, decimal=self.decimal)
             circuit = put or circuit
         if self.fixed and self.givens:
-            circuit, found = self.fixed(circuit, self.givens)
+            circuit, found = self.fixed(circuit, self.givens, self.definitions)
             self.findings += [each for each in found if each not in self.findings]
         return circuit
 
     def read(self, text: Slice) -> Circuit | None:
         circuit, found = circuit_at(text, self.definitions, self.place.circuit, decimal=self.decimal)
         self.findings += found
-        return self.valued(circuit) if circuit else None
+        if circuit is None:
+            return None
+        circuit = self.valued(circuit)
+        self.contradictions(circuit, text.span)
+        return circuit
 
     def move(self, move: Move) -> None:
         """Do a move: to the circuit, to the imagination, or to the picture only."""
@@ -291,12 +305,18 @@ class _Walker:
         if move.word == "take" and move.of:
             self.put(circuit=self.read(move.of[0]) or self.place.circuit, imagined=(), moves=moves)
         elif move.word in DONE and self.place.circuit is not None:
-            circuit = self.read(self.lesson.source.slice(move.span.start, move.span.end))
+            circuit = self.read(_bare(self.lesson.source.slice(move.span.start, move.span.end)))
             self.put(circuit=circuit or self.place.circuit, moves=moves)
         elif move.word in IMAGINED:
             self.put(imagined=tuple((path.text, move.word) for path in move.of), moves=moves)
         else:
             self.put(moves=moves)
+
+
+def _bare(move: Slice) -> Slice:
+    """A move's text without the backticks around it."""
+    left = len(move.text) - len(move.text.lstrip("` "))
+    return move.part(left, len(move.text.rstrip("` ")))
 
 
 def _span_of(element: Element) -> Span | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from functools import cached_property
 
@@ -11,7 +11,7 @@ from boardproof.algebra.expression import Expression, Name
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Family, Item, leaves
+from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Item, leaves
 from boardproof.circuit.names import Resolved, dimension_of
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding, worded
@@ -63,6 +63,11 @@ class World:
         assert self._circuit is not None
         return self._circuit
 
+    @property
+    def at_hand(self) -> Circuit | None:
+        """The circuit at hand, if there is one."""
+        return self._circuit
+
     def meant(self, name: str) -> Meant:
         """What a name means, looked up once."""
         if name not in self._meant:
@@ -97,8 +102,7 @@ class World:
     @cached_property
     def first_index(self) -> int:
         """Where the circuit's own family of parts begins."""
-        families = [leaf for leaf in self._leaves() if isinstance(leaf, Family)]
-        return min((family.first for family in families), default=1)
+        return min((family.first for family in self.definitions.families.values()), default=1)
 
     @cached_property
     def load_letters(self) -> frozenset[str]:
@@ -108,9 +112,6 @@ class World:
             item = item.item
         loads = leaves(item.load) if isinstance(item, Across) else ()
         return frozenset(worth.letter for leaf in loads for worth in leaf.part.worths())
-
-    def _leaves(self) -> Iterable[object]:
-        return leaves(self._circuit.item) if self._circuit else ()
 
     def in_letters(self, name: str) -> RationalFunction | Unknown:
         """The exact ratio of letters that a name stands for."""
@@ -158,13 +159,21 @@ class World:
         """The dimension of a name; None if nothing is known of it."""
         found = self.meant(name)
         match found:
-            case Resolved(ref=ref, circuit=circuit):
-                return dimension_of(ref, self.definitions, circuit)
+            case Resolved():
+                return self.dimension_of_ref(found)
             case Finding() | RationalFunction():
                 return None
             case _:
                 inner = meaning.dimension(found, self.dimension)
                 return inner if isinstance(inner, Dimension) else None
+
+    def dimension_of_ref(self, found: Resolved) -> Dimension:
+        """The dimension of a quantity."""
+        return dimension_of(found.ref, self.definitions, found.circuit)
+
+    def values(self) -> Mapping[str, Fraction]:
+        """The values in force, by letter."""
+        return self._circuit.values if self._circuit else {}
 
     def sense(self, name: str) -> str:
         """In which direction a name counts, in words; empty if it has none."""

@@ -1,0 +1,172 @@
+"""From a course folder to proved lessons: read, walk, check, in teaching order."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from types import MappingProxyType
+
+from boardproof.findings import Diagnostic, Finding, worded
+from boardproof.kit.files import CourseFolder, read_folder
+from boardproof.kit.report import CheckReport
+from boardproof.lesson.course import Course, course_of
+from boardproof.lesson.model import Leave, Lesson
+from boardproof.lesson.read import read_lesson
+from boardproof.prove.check import Checked, check
+from boardproof.prove.follows import Established
+from boardproof.prove.ledger import established_by
+from boardproof.prove.walk import Walk, walk_lesson
+from boardproof.prove.worlds import Worlds, values_from_readings
+from boardproof.source import Source, Span
+
+__all__ = ["Proof", "open_course", "prove_lessons"]
+
+
+@dataclass(frozen=True)
+class Proof:
+    """A lesson with everything that is known of it.
+
+    Parameters
+    ----------
+    lesson : Lesson
+        The model.
+    course : Course
+        The course's settings, the lesson's own merged in.
+    walk : Walk
+        What is on the board where.
+    worlds : Worlds
+        What names mean where.
+    checked : Checked
+        Statements and verdicts.
+    report : CheckReport
+        The same in words.
+    """
+
+    lesson: Lesson
+    course: Course
+    walk: Walk
+    worlds: Worlds
+    checked: Checked
+    report: CheckReport
+
+
+def prove_lessons(
+    folder: CourseFolder,
+    findings: tuple[Finding, ...] = (),
+    *,
+    only: str | None = None,
+    values: str | None = None,
+) -> Iterator[Proof]:
+    """Prove the lessons of a folder in teaching order; what one establishes the next may use.
+
+    Parameters
+    ----------
+    folder : CourseFolder
+        As it was read.
+    findings : tuple of Finding
+        What was found while reading it; they go with the first lesson.
+    only : str, optional
+        Name of the one lesson to prove; of those before it only the results are read.
+    values : str, optional
+        Name of a set of values to judge with.
+
+    Yields
+    ------
+    Proof
+        One a lesson.
+    """
+    established: dict[str, Established] = {}
+    for source in folder.lessons:
+        start = _started(source, folder, values)
+        if only is not None and source.name != only:
+            established |= established_by(start.walk, start.worlds, decimal=start.course.notation.mark)
+            continue
+        proof = _proved(start, folder, established, findings)
+        findings = ()
+        established |= proof.checked.established
+        yield proof
+        if only is not None:
+            return
+
+
+def open_course(path: Path) -> tuple[CourseFolder, tuple[Finding, ...], str | None]:
+    """The course of a folder or lesson file, and the lesson's name if only that one is wanted.
+
+    Parameters
+    ----------
+    path : Path
+        A folder, or a ``*.lesson.md`` file; a lesson listed in the ``course.toml`` beside it comes with those before it.
+    """
+    alone, findings = read_folder(path)
+    if path.is_dir() or not alone.lessons:
+        return alone, findings, None
+    name = alone.lessons[0].name
+    if name.removesuffix(".lesson.md") not in alone.course.lessons:
+        return alone, findings, None
+    whole, _ = read_folder(alone.root)
+    return whole, findings, name
+
+
+@dataclass(frozen=True)
+class _Started:
+    lesson: Lesson
+    unread: tuple[Finding, ...]
+    course: Course
+    walk: Walk
+    worlds: Worlds
+
+
+def _started(source: Source, folder: CourseFolder, values: str | None) -> _Started:
+    lesson, unread = read_lesson(source)
+    course = course_of(lesson.settings, folder.course)
+    decimal = course.notation.mark
+    walk = walk_lesson(
+        lesson,
+        folder.circuits,
+        decimal=decimal,
+        values=values,
+        fixed=lambda circuit, givens, known: values_from_readings(circuit, givens, known, decimal=decimal),
+    )
+    return _Started(lesson, unread, course, walk, Worlds(walk.definitions, decimal=decimal))
+
+
+def _proved(
+    start: _Started, folder: CourseFolder, established: Mapping[str, Established], before: tuple[Finding, ...]
+) -> Proof:
+    checked = check(start.walk, start.worlds, start.course, earlier=established)
+    found = (*before, *start.unread, *start.walk.findings, *checked.findings)
+    diagnostics = _sorted(found, start.lesson)
+    sources = MappingProxyType(_sources(folder))
+    report = CheckReport(start.lesson.source, checked.judged, diagnostics, sources)
+    return Proof(start.lesson, start.course, start.walk, start.worlds, checked, report)
+
+
+def _sources(folder: CourseFolder) -> dict[str, Source]:
+    return {each.name: each for each in (*folder.lessons, *folder.circuits.values())}
+
+
+def _sorted(findings: tuple[Finding, ...], lesson: Lesson) -> tuple[Diagnostic, ...]:
+    """In words, in text order, each once, without what the teacher chose to leave."""
+    left = _left(lesson)
+    seen: dict[tuple[str, Span, str], Diagnostic] = {}
+    for finding in findings:
+        at = finding if finding.span.source else replace(finding, span=Span(lesson.source.name, 0, 0))
+        diagnostic = worded(at)
+        if diagnostic.severity != "error" and any(
+            code == diagnostic.code and diagnostic.span.within(place) for code, place in left
+        ):
+            continue
+        seen.setdefault((diagnostic.code, diagnostic.span, diagnostic.message), diagnostic)
+    return tuple(sorted(seen.values(), key=lambda each: (each.span.source != lesson.source.name, each.span)))
+
+
+def _left(lesson: Lesson) -> list[tuple[str, Span]]:
+    """Findings that a comment accepts, with the block each comment stands before."""
+    found = []
+    for scene in lesson.scenes:
+        for leave, block in zip(scene.blocks, scene.blocks[1:], strict=False):
+            span = getattr(block, "span", None)
+            if isinstance(leave, Leave) and isinstance(span, Span):
+                found.append((leave.code, span))
+    return found
