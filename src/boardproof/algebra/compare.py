@@ -209,6 +209,17 @@ def small_counterexample(
 ) -> Point | None:
     """Small whole numbers at which ``function sign 0`` is not true; None if none was found.
 
+    Parameters
+    ----------
+    function : RationalFunction
+        Left side less right side.
+    sign : str
+        The comparison with nought that is to fail.
+    counts : collection of str
+        Letters that are whole numbers from 1.
+    given : sequence of Fact
+        Hypotheses that the point must meet.
+
     Examples
     --------
     >>> E, r = RationalFunction.letter("E"), RationalFunction.letter("r")

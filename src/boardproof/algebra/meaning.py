@@ -258,8 +258,9 @@ def sum_of_family(term: RationalFunction, last: str, *, first: int = 1) -> Ratio
 def _ratio(ratio: RationalFunction) -> str:
     """Text of a ratio that depends on nothing but its value."""
     over, under = repr(ratio.numerator), repr(ratio.denominator)
-    over, under = (f"({text})" if re.search(r"[ *]", text) else text for text in (over, under))
-    return over.strip("()") if under == "1" else f"{over}/{under}"
+    if under == "1":
+        return over
+    return "/".join(f"({text})" if re.search(r"[ *]", text) else text for text in (over, under))
 
 
 def _changes(letter: str) -> bool:
@@ -269,6 +270,11 @@ def _changes(letter: str) -> bool:
 
 def sums_of(letter: str) -> tuple[int, str, str] | None:
     """First index, last letter and term of an atom; None for any other letter.
+
+    Parameters
+    ----------
+    letter : str
+        A letter of a `RationalFunction`.
 
     Examples
     --------
@@ -530,6 +536,11 @@ def _of_call(function: str, inner: Dimension | None, span: Span | None) -> Dimen
 def number(expression: Expression) -> Fraction | None:
     """The exact SI value of an expression without letters; None if it holds a letter or has no value.
 
+    Parameters
+    ----------
+    expression : Expression
+        What was written.
+
     Examples
     --------
     >>> number(Quotient(Number(Fraction(16)), Number(Fraction(3))))
@@ -540,7 +551,13 @@ def number(expression: Expression) -> Fraction | None:
 
 
 def typed_place(expression: Expression) -> Fraction:
-    """Place of the last figure of a typed number (with its sign); 0 for working, which is exact."""
+    """Place of the last figure of a typed number (with its sign); 0 for working, which is exact.
+
+    Parameters
+    ----------
+    expression : Expression
+        One side of a comparison.
+    """
     match expression:
         case Number(place=place):
             return place

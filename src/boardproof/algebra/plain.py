@@ -51,7 +51,13 @@ ADDED, SIGNED, MULTIPLIED, ONE = 1, 2, 3, 5
 
 
 def strength(tree: Expression) -> int:
-    """How tightly a tree holds together when written on one line."""
+    """How tightly a tree holds together when written on one line.
+
+    Parameters
+    ----------
+    tree : Expression
+        The part to be written.
+    """
     match tree:
         case Parallel():
             return 0
@@ -66,12 +72,29 @@ def strength(tree: Expression) -> int:
 
 
 def bracketed(text: str, tree: Expression, at_least: int) -> str:
-    """The text, in brackets if the tree binds less tightly than its place asks for."""
+    """The text, in brackets if the tree binds less tightly than its place asks for.
+
+    Parameters
+    ----------
+    text : str
+        The part as written.
+    tree : Expression
+        The part.
+    at_least : int
+        How tightly its place holds.
+    """
     return text if strength(tree) >= at_least else f"({text})"
 
 
 def name_parts(name: str, notation: Notation) -> tuple[str, str]:
     """Stem and subscript as shown in a notation.
+
+    Parameters
+    ----------
+    name : str
+        In normal form.
+    notation : Notation
+        Which letters to show.
 
     Examples
     --------
@@ -87,7 +110,15 @@ def name_parts(name: str, notation: Notation) -> tuple[str, str]:
 
 
 def number_text(number: Number, notation: Notation) -> tuple[str, str]:
-    """Digits and unit of a number as shown: as typed where it was typed, else exact."""
+    """Digits and unit of a number as shown: as typed where it was typed, else exact.
+
+    Parameters
+    ----------
+    number : Number
+        What was typed.
+    notation : Notation
+        Decimal mark and sign for the ohm.
+    """
     scale = number.unit.scale if number.unit else 1
     typed = number.typed
     if not typed:
@@ -107,6 +138,13 @@ def number_text(number: Number, notation: Notation) -> tuple[str, str]:
 
 def plain(tree: Tree, notation: Notation | None = None) -> str:
     r"""Maths on one line, as a person would type it with a good keyboard; it reads as the same tree.
+
+    Parameters
+    ----------
+    tree : Expression, Statement, Line or Condition
+        What to write.
+    notation : Notation, optional
+        Which letters and signs to show.
 
     Examples
     --------

@@ -31,6 +31,11 @@ class TooLarge(Exception):  # a state of the calculation, not a slip of a progra
 def natural(letter: str) -> tuple[object, ...]:
     """Key that puts letters into writing order: counts, then E, I, V, U, P, then r, R; subscripts ascending.
 
+    Parameters
+    ----------
+    letter : str
+        A name in normal form.
+
     Examples
     --------
     >>> sorted(["R", "r_10", "r_2", "E_1", "n"], key=natural)
@@ -537,6 +542,11 @@ def raw_rows(rows: Sequence[Sequence[RationalFunction]]) -> tuple[list[list[Any]
     """Rows as polynomials of one ring (each row times its denominators), how to multiply there, and its one.
 
     Only for `linear`.
+
+    Parameters
+    ----------
+    rows : sequence of rows
+        Entries of a matrix.
     """
     size = max((entry.over.context().nvars() for row in rows for entry in row), default=LETTERS.size)
     result = []
@@ -549,12 +559,24 @@ def raw_rows(rows: Sequence[Sequence[RationalFunction]]) -> tuple[list[list[Any]
 
 
 def reduced(over: Any, under: Any) -> RationalFunction:
-    """A ratio of polynomials of one ring, in lowest terms. Only for `linear`."""
+    """A ratio of polynomials of one ring, in lowest terms. Only for `linear`.
+
+    Parameters
+    ----------
+    over, under : fmpz_mpoly
+        Of one ring.
+    """
     mask = (1 << over.context().nvars()) - 1
     above, below = _share(over, mask, under, mask)
     return _made(above, below, mask, mask)
 
 
 def raw_matrix(rows: Sequence[Sequence[Fraction]]) -> Any:
-    """A matrix of exact numbers. Only for `linear`."""
+    """A matrix of exact numbers. Only for `linear`.
+
+    Parameters
+    ----------
+    rows : sequence of rows
+        Exact numbers.
+    """
     return flint.fmpq_mat([[flint.fmpq(entry.numerator, entry.denominator) for entry in row] for row in rows])

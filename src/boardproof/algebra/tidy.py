@@ -54,6 +54,13 @@ def to_expression(function: RationalFunction) -> Expression:
 def balanced(polynomial: RationalFunction, sign: Comparison = "=") -> Relation:
     """``polynomial sign 0`` without a minus sign: what is subtracted goes to the other side.
 
+    Parameters
+    ----------
+    polynomial : RationalFunction
+        Only its numerator counts.
+    sign : str
+        The comparison.
+
     Examples
     --------
     >>> a, b = RationalFunction.letter("r_1"), RationalFunction.letter("r_2")

@@ -156,7 +156,19 @@ class Token:
 
 
 def stop(code: str, span: Span, edit: Edit | None = None, **facts: str) -> Stopped:
-    """A finding of this room, ready to be raised; empty facts are left out."""
+    """A finding of this room, ready to be raised; empty facts are left out.
+
+    Parameters
+    ----------
+    code : str
+        Row of the table of kinds.
+    span : Span
+        The place.
+    edit : Edit, optional
+        What would put it right; whoever knows the source fills in its hash.
+    **facts : str
+        What the sentences speak of.
+    """
     told = {name: fact for name, fact in facts.items() if fact}
     return Stopped(Finding(KINDS[code], span, told, edit=edit))
 
@@ -181,6 +193,11 @@ class _Plain:
 def normal_name(typed: str) -> str:
     """A name in normal form: one underscore before its subscript, ε and ℰ as E, no braces.
 
+    Parameters
+    ----------
+    typed : str
+        A name as typed.
+
     Examples
     --------
     >>> [normal_name(typed) for typed in ("E1", "ε_{1}", "A₁", "r_p", "E_pack.2")]
@@ -200,6 +217,13 @@ def normal_name(typed: str) -> str:
 
 def cut(run: str, known: Collection[str]) -> tuple[tuple[str, ...], ...]:
     """Every way (at most two) to cut letters written without a space into known names, as typed.
+
+    Parameters
+    ----------
+    run : str
+        Letters and digits without a space.
+    known : collection of str
+        Names in normal form.
 
     Examples
     --------

@@ -103,6 +103,15 @@ def read_lines(
 ) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
     r"""Every line of a display block: parted by ``\\`` and line ends, ``&`` and ``aligned`` left out.
 
+    Parameters
+    ----------
+    whole : Slice
+        The block, without the dollar signs around it.
+    known : collection of str
+        As for `read_line`.
+    decimal : str
+        The course's decimal mark.
+
     Examples
     --------
     >>> from boardproof.source import Source

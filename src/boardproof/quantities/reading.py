@@ -66,6 +66,13 @@ def read_decimal(text: str, decimal: str = ".") -> tuple[Fraction, int] | None:
 def read_quantity(text: str, decimal: str = ".") -> Quantity | None:
     """A value with its unit as it stands in a circuit; a bare number is a plain number.
 
+    Parameters
+    ----------
+    text : str
+        A number (decimal or fraction, perhaps with a sign) and a unit.
+    decimal : str
+        The course's decimal mark.
+
     Examples
     --------
     >>> read_quantity("0.2 ohm").value, read_quantity("10 000 ohm").value, read_quantity("1/3 A").value

@@ -13,6 +13,15 @@ Half = Literal["up", "even"]
 def round_to_place(value: Fraction, place: Fraction, half: Half = "up") -> Fraction:
     """`value` rounded to a multiple of `place` (ISO 80000-1, annex B); "up" means away from nought.
 
+    Parameters
+    ----------
+    value : Fraction
+        The exact value.
+    place : Fraction
+        What the result is a multiple of.
+    half : {"up", "even"}
+        What becomes of a half.
+
     Examples
     --------
     >>> tenth = Fraction(1, 10)
@@ -27,6 +36,13 @@ def round_to_place(value: Fraction, place: Fraction, half: Half = "up") -> Fract
 
 def last_place(value: Fraction, figures: int) -> Fraction:
     """Place of the last of `figures` significant figures of `value`, which is not nought.
+
+    Parameters
+    ----------
+    value : Fraction
+        Any value but nought.
+    figures : int
+        Significant figures.
 
     Examples
     --------
@@ -45,6 +61,15 @@ def last_place(value: Fraction, figures: int) -> Fraction:
 def round_figures(value: Fraction, figures: int, half: Half = "up") -> tuple[Fraction, Fraction]:
     """`value` rounded to significant figures, with the place of the last of them.
 
+    Parameters
+    ----------
+    value : Fraction
+        The exact value.
+    figures : int
+        Significant figures to keep.
+    half : {"up", "even"}
+        What becomes of a half.
+
     Examples
     --------
     >>> round_figures(Fraction(9996, 1000), 3)
@@ -58,6 +83,17 @@ def round_figures(value: Fraction, figures: int, half: Half = "up") -> tuple[Fra
 
 def agrees(exact: Fraction, typed: Fraction, place: Fraction, half: Half = "up") -> bool:
     """Whether a typed number is the exact value, or the exact value correctly rounded to the typed place.
+
+    Parameters
+    ----------
+    exact : Fraction
+        The right value.
+    typed : Fraction
+        What was typed.
+    place : Fraction
+        Place of its last figure; 0 if it is exact by nature.
+    half : {"up", "even"}
+        What becomes of a half.
 
     Examples
     --------

@@ -58,8 +58,18 @@ def _whole_words(number: int) -> str:
 def speech(value: Fraction, dimension: Dimension, style: Style | None = None) -> str:
     """A value in spoken English, for the script and for text alternatives.
 
+    Parameters
+    ----------
+    value : Fraction
+        In SI units.
+    dimension : Dimension
+        What it is a quantity of.
+    style : Style, optional
+        Figures and rounding.
+
     Examples
     --------
+    >>> from boardproof.quantities.units import AMPERE, VOLT
     >>> speech(Fraction(1, 2), AMPERE), speech(Fraction(3, 2), VOLT), speech(Fraction(1, 20), AMPERE)
     ('half an ampere', 'one point five volts', 'fifty milliamperes')
     """

@@ -60,6 +60,15 @@ def _typed(value: Fraction, decimals: int, style: Style) -> str:
 def digits_of(value: Fraction, style: Style, figures: int) -> str:
     """Shown without sign and unit: exact if short, as a fraction if its denominator is small, else rounded.
 
+    Parameters
+    ----------
+    value : Fraction
+        In the unit it will be shown in.
+    style : Style
+        Rounding and decimal mark.
+    figures : int
+        Significant figures at most.
+
     Examples
     --------
     >>> digits_of(Fraction(16, 3), Style(), 3), digits_of(Fraction(160, 31), Style(), 3)

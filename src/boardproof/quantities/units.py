@@ -159,6 +159,11 @@ UNITS: Final = _spellings()
 def read_unit(text: str) -> Unit | None:
     """The unit that a text spells, by symbol, word or plural; None if it spells none.
 
+    Parameters
+    ----------
+    text : str
+        Symbol, word or plural, with or without a prefix.
+
     Examples
     --------
     >>> read_unit("mohm").symbol, read_unit("Mohm").symbol, read_unit("milliamperes").symbol
@@ -178,6 +183,11 @@ def unit_spellings() -> frozenset[str]:
 def si_unit(dimension: Dimension) -> Unit | None:
     """The unit without prefix of a dimension that has a name of its own; None for any other.
 
+    Parameters
+    ----------
+    dimension : Dimension
+        What a unit is wanted for.
+
     Examples
     --------
     >>> si_unit(OHM).symbol, si_unit(VOLT**3)
@@ -188,6 +198,11 @@ def si_unit(dimension: Dimension) -> Unit | None:
 
 def dimension_words(dimension: Dimension) -> str:
     """A dimension in words for messages.
+
+    Parameters
+    ----------
+    dimension : Dimension
+        Any dimension, named or not.
 
     Examples
     --------
@@ -204,6 +219,11 @@ def dimension_words(dimension: Dimension) -> str:
 
 def compound(dimension: Dimension) -> str:
     """A dimension by at most two named units if that can be done, else by volt, ampere and second.
+
+    Parameters
+    ----------
+    dimension : Dimension
+        One without a unit of its own.
 
     Examples
     --------
