@@ -76,9 +76,8 @@ class Drawing:
             inner = self.tree(depth - 1, with_cells=with_cells)
             return inner if inner.startswith("-") else f"-{inner}"
         items = [self.tree(depth - 1, with_cells=with_cells)]
-        for _ in range(self.draw(st.integers(1, 2))):
-            if self.left():
-                items.append(self.tree(depth - 1, with_cells=with_cells))
+        while self.left() and len(items) <= self.draw(st.integers(1, 2)):
+            items.append(self.tree(depth - 1, with_cells=with_cells))
         return f"({f' {shape} '.join(items)})" if len(items) > 1 else items[0]
 
 
@@ -135,4 +134,6 @@ def networks(draw: st.DrawFn, *, most: int = MOST_PARTS, with_values: bool = Tru
 
 def any_circuits(*, most: int = MOST_PARTS, with_values: bool = True) -> st.SearchStrategy[Circuit]:
     """Closed circuits of either sort."""
-    return st.one_of(circuits(most=most, with_values=with_values), networks(most=most, with_values=with_values))
+    return st.one_of(
+        circuits(most=most, with_values=with_values), networks(most=most, with_values=with_values)
+    )

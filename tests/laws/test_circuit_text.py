@@ -6,16 +6,16 @@ from collections import Counter
 
 from hypothesis import given
 from hypothesis import strategies as st
-from laws.circuits import any_circuits, circuits, groups, read
 
 from boardproof.circuit.change import apply
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.grammar import Act
 from boardproof.circuit.lay_flat import lay_flat
 from boardproof.circuit.model import Circuit, leaves
 from boardproof.circuit.place import how_many
 from boardproof.circuit.write import write
+from boardproof.circuit.written import Act
 from boardproof.source import Span
+from laws.circuits import any_circuits, circuits, groups, read
 
 HERE = Span("law", 0, 0)
 
@@ -34,7 +34,9 @@ def test_a_circuit_written_reads_back_as_itself(circuit: Circuit) -> None:
 @given(circuits(), st.data())
 def test_a_changed_circuit_written_reads_back_as_itself(circuit: Circuit, data: st.DataObject) -> None:
     for _ in range(data.draw(st.integers(1, 3))):
-        path = data.draw(st.sampled_from([leaf.path for leaf in leaves(circuit.item) if leaf.path[:1].isalpha()]))
+        path = data.draw(
+            st.sampled_from([leaf.path for leaf in leaves(circuit.item) if leaf.path[:1].isalpha()])
+        )
         how = data.draw(st.sampled_from(["turn", "open", "short", "no emf in", "remove"]))
         circuit = done(circuit, how, path)
     back = read(write(circuit).splitlines())

@@ -10,7 +10,7 @@ from typing import Final, Literal
 
 from boardproof.circuit.change import apply, changed, settled, values_of
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.grammar import Closed, Copied, Gap, Joined, Ref, Turned, Unreadable, Varied, Written
+from boardproof.circuit.grammar import Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import (
     Across,
@@ -30,8 +30,9 @@ from boardproof.circuit.model import (
     members,
 )
 from boardproof.circuit.part import at_index
-from boardproof.circuit.place import Missing, depth, find, how_many, nodes_in, placed
+from boardproof.circuit.place import Missing, depth, find, how_many, moved, nodes_in, placed
 from boardproof.circuit.statement import NetworkOf
+from boardproof.circuit.written import Closed, Copied, Gap, Joined, Ref, Turned, Varied, Written
 from boardproof.findings import Finding, near_names
 from boardproof.source import Span
 
@@ -174,7 +175,9 @@ class Builder:
             case Closed(first=first, second=second, span=span):
                 one = self.item(first, f"{path}.1".lstrip("."), copied=copied, alone=False)
                 other = self.item(second, f"{path}.2".lstrip("."), copied=copied, alone=False)
-                one, other = (one, other) if has_cells(one) or not has_cells(other) else (other, one)
+                if has_cells(other) and not has_cells(one):
+                    places = [f"{path}.{n}".lstrip(".") for n in (1, 2)]
+                    one, other = moved(other, places[1], places[0]), moved(one, *places)
                 return Across(one, other, path, span)
             case Gap(span=span) | Varied(span=span):
                 raise Unreadable(finding("unread-line", span, why="this does not fit inside a group"))

@@ -12,11 +12,11 @@ from types import MappingProxyType
 from typing import Final
 
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.grammar import Act, Assign, Change, ChangeWord, UseSet
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Changed, Circuit, Family, How, Item, Leaf, Part, leaves
 from boardproof.circuit.part import ROLES, default_letter, made_part, with_entries
 from boardproof.circuit.place import Missing, count_letters, named_items, put, remade
+from boardproof.circuit.written import Act, Assign, Change, ChangeWord, UseSet
 from boardproof.findings import Finding, near_names
 from boardproof.quantities import si_unit
 from boardproof.source import Span
@@ -108,10 +108,11 @@ def apply(
     counts = count_letters(circuit.item)
     plain.sort(key=lambda one: not (isinstance(one[0], Assign) and one[0].name in counts))
     for change, is_of_set in plain:
-        if isinstance(change, Act):
-            done = _act(circuit, change)
-        else:
-            done = _assign(circuit, change, is_of_set=is_of_set)
+        done = (
+            _act(circuit, change)
+            if isinstance(change, Act)
+            else _assign(circuit, change, is_of_set=is_of_set)
+        )
         if isinstance(done, Circuit):
             circuit = done
         else:

@@ -15,9 +15,7 @@ from typing import Final
 from boardproof.circuit.build import Builder
 from boardproof.circuit.change import settled
 from boardproof.circuit.definitions import Definitions, Let, Letter, ValueSet
-from boardproof.circuit.grammar import Copied, Unreadable, Varied, Written
-from boardproof.circuit.grammar import Joined as JoinedText
-from boardproof.circuit.grammar import Turned as TurnedText
+from boardproof.circuit.grammar import Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Circuit, Family, Part
 from boardproof.circuit.part import ROLES, made_part, role_dimension
@@ -34,6 +32,9 @@ from boardproof.circuit.statement import (
     ZeroAt,
     read_statements,
 )
+from boardproof.circuit.written import Copied, Varied, Written
+from boardproof.circuit.written import Joined as JoinedText
+from boardproof.circuit.written import Turned as TurnedText
 from boardproof.findings import Finding, near_names
 from boardproof.source import Slice, Source, Span
 

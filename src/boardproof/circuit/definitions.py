@@ -8,8 +8,8 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Any, Final
 
-from boardproof.circuit.grammar import Assign
 from boardproof.circuit.model import Circuit, Family, Part
+from boardproof.circuit.written import Assign
 from boardproof.quantities import Dimension
 from boardproof.source import Slice, Span
 

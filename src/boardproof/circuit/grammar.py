@@ -6,12 +6,11 @@ stand for is `build`'s work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final, Literal
 
 from boardproof.circuit.kinds import finding
-from boardproof.circuit.model import Count, Kind
+from boardproof.circuit.model import Count
 from boardproof.circuit.spelling import (
     KINDS_OF_PART,
     LONGEST_NAME,
@@ -20,34 +19,31 @@ from boardproof.circuit.spelling import (
     look_alikes,
     words,
 )
+from boardproof.circuit.written import (
+    Act,
+    Assign,
+    Change,
+    ChangeWord,
+    Closed,
+    Copied,
+    Entry,
+    Gap,
+    Joined,
+    Ref,
+    Turned,
+    UseSet,
+    Varied,
+    Written,
+)
 from boardproof.findings import Finding
 from boardproof.quantities import Unit, read_decimal
 from boardproof.source import Slice, Span
 
-__all__ = [
-    "CHANGE_WORDS",
-    "Act",
-    "Assign",
-    "Change",
-    "ChangeWord",
-    "Closed",
-    "Copied",
-    "Entry",
-    "Gap",
-    "Joined",
-    "Reader",
-    "Ref",
-    "Turned",
-    "Unreadable",
-    "UseSet",
-    "Varied",
-    "Written",
-]
+__all__ = ["CHANGE_WORDS", "Reader", "Unreadable"]
 
 DEEPEST: Final = 40
 LONGEST_LINE: Final = 2000
 MOST_DIGITS: Final = 6
-ChangeWord = Literal["turn", "open", "close", "short", "no emf in", "remove"]
 CHANGE_WORDS: Final[dict[str, ChangeWord]] = {
     "turn": "turn",
     "open": "open",
@@ -59,111 +55,6 @@ CHANGE_WORDS: Final[dict[str, ChangeWord]] = {
 STATES: Final = frozenset({"open", "closed", "rechargeable", "lithium", "lead-acid"})
 MEMBER_WORDS: Final = frozenset({"row", "block", "cell", "member"})
 FORMS: Final = "Write `{}`."
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One value after a kind: a quantity, a letter, both, or a state (``open``, ``lithium``)."""
-
-    span: Span
-    letter: str | None = None
-    value: Fraction | None = None
-    unit: Unit | None = None
-    state: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """Something done to a part or group."""
-
-    how: ChangeWord
-    path: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Assign:
-    """New values, or another kind, for a part, a member or a letter."""
-
-    name: str
-    entries: tuple[Entry, ...]
-    span: Span
-    kind: Kind | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class UseSet:
-    """A named set of values put in force."""
-
-    name: str
-    span: Span
-
-
-Change = Act | Assign | UseSet
-
-
-@dataclass(frozen=True, slots=True)
-class Ref:
-    """A name or a path to a member: ``A``, ``bank.2.3``."""
-
-    path: str
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Gap:
-    """The dots in ``A_3 || ... || A_n``."""
-
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Turned:
-    """Something the other way round."""
-
-    of: Written
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Joined:
-    """Items in series (+) or side by side (||)."""
-
-    sign: Literal["+", "||"]
-    items: tuple[Written, ...]
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Copied:
-    """Copies of one thing; `shape` names the outer arrangement first."""
-
-    of: Written
-    shape: tuple[tuple[Literal["series", "parallel"], Count], ...]
-    span: Span
-    tied: bool = False
-    link: Entry | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Closed:
-    """One thing across another."""
-
-    first: Written
-    second: Written
-    span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class Varied:
-    """A circuit and what is done to it."""
-
-    base: Written
-    changes: tuple[Change, ...]
-    span: Span
-
-
-Written = Ref | Gap | Turned | Joined | Copied | Closed | Varied
 
 
 class Unreadable(Exception):  # it never leaves the room; the statement becomes `Unread`

@@ -131,7 +131,7 @@ def own_circuit(known: Definitions, name: str, circuit: Circuit | None) -> Circu
 
 def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | Unresolved:
     """The part or group that a path names: in the circuit at hand, or else by itself."""
-    name = path.split(".")[0]
+    name = path.split(".", maxsplit=1)[0]
     here = circuit.item if circuit else None
     why = ""
     if here is not None and circuit is not None:
@@ -262,7 +262,7 @@ def implied(name: str, known: Definitions, circuit: Circuit | None) -> Resolved 
     if kind is None:
         return missing("unknown-name", word=name)
     if not line:
-        return _plain(name, kind, known, circuit)
+        return _plain(name, kind, circuit)
     claims = _claims(before, kind, subscript, known, circuit)
     meant = [claim for _, claim in claims if isinstance(claim, Resolved)]
     if len({(each.ref.kind, each.ref.of, each.ref.sense) for each in meant}) > 1:
@@ -350,9 +350,7 @@ def _sharing(subscript: str, circuit: Circuit | None) -> list[str]:
     return found
 
 
-def _plain(
-    name: str, kind: QuantityKind, known: Definitions, circuit: Circuit | None
-) -> Resolved | Unresolved:
+def _plain(name: str, kind: QuantityKind, circuit: Circuit | None) -> Resolved | Unresolved:
     """E, r, R, C of the only part of its kind; I and V of the side without cells, or of a plain loop."""
     if circuit is None:
         return missing("unknown-name", word=name)
@@ -399,7 +397,7 @@ def _is_plain_loop(network: Network) -> bool:
     return single and all(ends.count(node) == 2 for node in ends)
 
 
-def near_to(name: str, known: Definitions, circuit: Circuit | None) -> list[str]:
+def near_to(name: str, circuit: Circuit | None) -> list[str]:
     """Names that could have been meant: the head with every part and group at hand."""
     before = head(name)
     here = named_items(circuit.item) if circuit else {}

@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import pairwise
 from types import MappingProxyType
 
 from boardproof.circuit.change import done_to
@@ -227,7 +228,7 @@ class _Layer:
             if "shorted" in done_to(block)[1] and not under.removed:
                 self._wire(f"short:{copies.path}.{level}", below[0], above[0], under)
             if not is_last:
-                for column_number, (one, other) in enumerate(zip(above, above[1:], strict=False), 1):
+                for column_number, (one, other) in enumerate(pairwise(above), 1):
                     self._tie(copies, level, column_number, one, other, under)
             below = above
 

@@ -102,7 +102,7 @@ def resolve(
         return Meaning(let) if phrase is None else phrase
     found = implied(name, known, circuit)
     if isinstance(found, Unresolved) and found.finding.kind.code == "unknown-name":
-        near = near_names(name, {*known_letters(known, circuit), *near_to(name, known, circuit)})
+        near = near_names(name, {*known_letters(known, circuit), *near_to(name, circuit)})
         return missing("unknown-name", word=name, near=", ".join(near))
     return found
 

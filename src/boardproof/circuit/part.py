@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Final, Literal, cast
 
-from boardproof.circuit.grammar import Entry
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Chemistry, Kind, Part, Worth
 from boardproof.circuit.spelling import head, squeezed
+from boardproof.circuit.written import Entry
 from boardproof.findings import Finding
 from boardproof.quantities import FARAD, OHM, VOLT, Dimension, si_unit
 from boardproof.source import Span

@@ -125,11 +125,13 @@ def merged(runs: Iterable[Run], path: str) -> tuple[Run, ...]:
     found: list[Run] = []
     for run in runs:
         last = found[-1] if found else None
-        if last and isinstance(last.count, int) and isinstance(run.count, int):
-            if moved(run.item, f"{path}.{run.first}", f"{path}.{last.first}") == last.item:
-                found[-1] = replace(last, count=last.count + run.count)
-                continue
-        found.append(run)
+        if last is None or isinstance(last.count, str) or isinstance(run.count, str):
+            found.append(run)
+            continue
+        if moved(run.item, f"{path}.{run.first}", f"{path}.{last.first}") == last.item:
+            found[-1] = replace(last, count=last.count + run.count)
+        else:
+            found.append(run)
     return tuple(found)
 
 

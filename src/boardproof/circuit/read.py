@@ -13,11 +13,12 @@ from boardproof.circuit.build import Builder, is_closed
 from boardproof.circuit.change import apply
 from boardproof.circuit.define import define
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.grammar import CHANGE_WORDS, Change, Reader, Unreadable, Varied, Written
+from boardproof.circuit.grammar import CHANGE_WORDS, Reader, Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.statement import AtHand, GivenOf, Named, NetworkOf, Statement, read_statements
+from boardproof.circuit.written import Change, Varied, Written
 from boardproof.findings import Finding
 from boardproof.source import Slice, Source, Span
 

@@ -213,13 +213,13 @@ GOES_ON: Final = re.compile(r"(?:[-−+,(]|\|\||∥|\b(?:across|but))\s*\Z", re.
 
 
 def logical_lines(text: Slice) -> Iterator[Slice]:
-    """Lines without comments, empty ones left out; a line ending in an operator, comma or bracket goes on.
+    r"""Lines without comments, empty ones left out; a line ending in an operator, comma or bracket goes on.
 
     A semicolon ends a line too, so that a whole circuit can be given on one.
 
     Examples
     --------
-    >>> text = "A = cell # new\\n\\nmain = A across (\\n R)"
+    >>> text = "A = cell # new\n\nmain = A across (\n R)"
     >>> [" ".join(line.text.split()) for line in logical_lines(Slice(text, Span("x", 0, len(text))))]
     ['A = cell', 'main = A across ( R)']
     """

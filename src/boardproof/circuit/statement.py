@@ -7,12 +7,14 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import Final
 
-from boardproof.circuit.grammar import Assign, Entry, Reader, Unreadable, Written
+from boardproof.circuit.grammar import Reader, Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Count, Kind
 from boardproof.circuit.spelling import KINDS_OF_PART, LONGEST_NAME, Word, logical_lines
+from boardproof.circuit.written import Assign, Entry, Written
 from boardproof.findings import Finding, near_names
 from boardproof.source import Slice, Span
 
@@ -355,7 +357,7 @@ def _given(line: Slice) -> GivenOf:
         *(found.end() for found in re.finditer(r",(?![0-9])|(?<![0-9]),", rest.text)),
         len(rest.text) + 1,
     ]
-    readings = tuple(rest.part(a, b - 1).trimmed() for a, b in zip(cuts, cuts[1:], strict=False))
+    readings = tuple(rest.part(a, b - 1).trimmed() for a, b in pairwise(cuts))
     if not all("=" in reading.text for reading in readings):
         why = "a reading is a quantity, an equals sign and a value"
         raise Unreadable(
