@@ -23,7 +23,8 @@ __all__ = ["LENGTH_AT_MOST", "Stopped", "Token", "cut", "normal_name", "stop", "
 
 LENGTH_AT_MOST: Final = 400
 DIGITS_AT_MOST: Final = 15
-NAME_AT_MOST: Final = 40
+NAME_AT_MOST: Final = 20
+RUN_AT_MOST: Final = 60
 FRACTION, ROOT, ADDED, LEFT_BAR, RIGHT_BAR = "\ue000", "\ue001", "∑", "\ue003", "\ue004"
 
 COMMANDS: Final[Mapping[str, str]] = {
@@ -462,6 +463,10 @@ def _names(plain: _Plain, match: re.Match[str], known: Collection[str]) -> Itera
     if run in WORDS:
         yield Token("word", run, plain.span(place, match.end()))
         return
+    if len(run) > RUN_AT_MOST:
+        raise stop(
+            "unread-maths", plain.span(place, match.end()), reason="so many letters need spaces between them"
+        )
     pieces: tuple[str, ...] = (run,)
     if not (ONE_NAME.fullmatch(run) and normal_name(run) in known):
         ways = cut(run, known)
