@@ -6,15 +6,14 @@ Values and verdicts are already words here, so that no output computes anything.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from datetime import date
 from typing import Literal
 
 from boardproof.algebra.expression import Expression, Line
 from boardproof.caution import Caution
 from boardproof.lesson.model import Correction
-from boardproof.picture.drawing import Frame, Label, Text
+from boardproof.picture.drawing import Frame
 from boardproof.publish.marks import VerdictKind
 
 __all__ = [
@@ -38,8 +37,6 @@ __all__ = [
     "Steps",
     "TrapItem",
     "Words",
-    "labels",
-    "walk",
 ]
 
 
@@ -308,62 +305,3 @@ class Stamp:
                 "every statement proved" if not left else f"{left} of {self.statements} statements not proved"
             )
         return (f"version {self.version} · " if self.version else "") + f"{proved}, {day}"
-
-
-def _inner(item: Item) -> Iterator[Item]:
-    """An item and what stands inside it, answers to pauses included."""
-    yield item
-    match item:
-        case PauseItem():
-            yield from item.task
-            yield from item.answer
-        case TrapItem():
-            yield from item.refutation
-        case ClaimItem():
-            yield from item.words
-        case QuestionItem(figure=Figure() as figure):
-            yield figure
-        case _:
-            return
-
-
-def labels(thing: object, size: float = 1.0) -> Iterator[Label]:
-    """Every piece of maths of a document or a part of it, as labels, to be set all at once.
-
-    Parameters
-    ----------
-    thing : object
-        A document, an item, or a tuple of such.
-    size : float
-        Of the maths, in em.
-    """
-    match thing:
-        case Maths(tree=tree):
-            yield Label(tree, size)
-        case Line():
-            yield Label(thing, size, display=True)
-        case Frame():
-            for drawn in thing.drawn:
-                if drawn.state != "hidden":
-                    yield from (mark.label for mark in drawn.marks if isinstance(mark, Text))
-        case tuple():
-            for each in thing:
-                yield from labels(each, size)
-        case _ if is_dataclass(thing):
-            for field in fields(thing):
-                yield from labels(getattr(thing, field.name), size)
-        case _:
-            return
-
-
-def walk(document: Document) -> Iterator[Item]:
-    """Every item in reading order, those inside others included.
-
-    Parameters
-    ----------
-    document : Document
-        A lesson.
-    """
-    for scene in document.scenes:
-        for item in scene.items:
-            yield from _inner(item)

@@ -37,6 +37,14 @@ def handout(
     -------
     bytes
         PDF/UA-1.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> stamp = Stamp("2", date(2026, 11, 25), draft=False, statements=0)
+    >>> lesson = Document("Cells", "Lesson 1", "en-GB", (), ())
+    >>> handout(lesson, cautions=(), stamp=stamp, typesetter=Typesetter())[:8]
+    b'%PDF-1.7'
     """
     values = Sheet(typesetter, document).values(cautions=cautions, stamp=stamp, paper=paper)
     return typesetter.pdf("handout", values)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from boardproof.caution import Caution
 from boardproof.publish.document import Document, Stamp
 from boardproof.publish.typeset import Typesetter
-from boardproof.publish.web import WebPage, cautions_first
+from boardproof.publish.walk import cautions_first
+from boardproof.publish.web import WebPage
 
 __all__ = ["page"]
 
@@ -28,6 +29,14 @@ def page(document: Document, *, cautions: tuple[Caution, ...], stamp: Stamp, typ
     -------
     str
         HTML in one piece.
+
+    Examples
+    --------
+    >>> from datetime import date
+    >>> stamp = Stamp("2", date(2026, 11, 25), draft=False, statements=0)
+    >>> lesson = Document("Cells", "Lesson 1", "en-GB", (), ())
+    >>> page(lesson, cautions=(), stamp=stamp, typesetter=Typesetter())[:15]
+    '<!doctype html>'
     """
     made = WebPage(typesetter, document)
     above = cautions_first(document, cautions)

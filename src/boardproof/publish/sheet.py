@@ -33,7 +33,7 @@ from boardproof.publish.document import (
 from boardproof.publish.marks import MARKS, mark_svg
 from boardproof.publish.svg import frame_svg
 from boardproof.publish.typeset import Typesetter
-from boardproof.publish.web import PAPER_ONLY, cautions_first
+from boardproof.publish.walk import PAPER_ONLY, cautions_first
 
 __all__ = ["Paper", "Sheet", "Value"]
 

@@ -15,11 +15,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from html import escape
 from types import MappingProxyType
 
-from boardproof.picture.drawing import Drawn, Frame, Label, Outline, Role, State, Text
+from boardproof.picture.drawing import Box, Drawn, Frame, Label, Outline, Role, State, Text
 from boardproof.publish.palette import Ink, Theme, colour
 from boardproof.publish.typeset import Setting, Typesetter
 
@@ -44,6 +44,11 @@ NEAR_FLOOR = 1.5 / 6.67  # 1.5 CSS pixels where a near board is 360 pixels wide
 LETTER_OUTLINE = 1.8  # hundredths of the letter size, on letters in focus
 _NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 REPLACED_DASH = (0.5, 0.45)
+# Left margin, letter size and baselines of the caption's lines, in u.
+_CAPTION_BANDS: Mapping[str, tuple[float, float, tuple[float, float]]] = MappingProxyType(
+    {"wide": (4, 1.75, (50.2, 52.5)), "near": (3, 2.45, (88.4, 91.9))}
+)
+NOWHERE = Box(0, 0, 0, 0)
 _THIN_IN_PRINT: tuple[Role, ...] = (
     "wire", "outline", "measure", "axis", "curve", "plate", "thick plate",
 )  # fmt: skip
@@ -155,7 +160,7 @@ def labels_in(frames: Iterable[Frame]) -> list[Label]:
     ]
 
 
-def frame_svg(frame: Frame, typesetter: Typesetter, theme: Theme) -> str:
+def frame_svg(frame: Frame, typesetter: Typesetter, theme: Theme, *, captions: bool = False) -> str:
     """A picture as a file of its own, ground and glyphs included.
 
     Parameters
@@ -166,7 +171,16 @@ def frame_svg(frame: Frame, typesetter: Typesetter, theme: Theme) -> str:
         Sets its labels.
     theme : Theme
         "paper", "slate" or "print"; "css" for a page that defines the colours.
+    captions : bool
+        Write the frame's caption into the band kept free for it; at most two lines.
+
+    Examples
+    --------
+    >>> frame_svg(Frame("m", "figure", 56, 36, (), "Two cells"), Typesetter(), "paper")[-34:]
+    'height="36" fill="#FBF8F0"/></svg>'
     """
+    if captions:
+        frame = replace(frame, drawn=(*frame.drawn, *_captions(frame)))
     made = _picture(frame, typesetter, theme, prefix="")
     sheet = typesetter.glyph_sheet(made.glyphs)
     opening, marker, rest = made.svg.partition("<!--glyphs-->")
@@ -202,6 +216,12 @@ def inline_label(label: Label, typesetter: Typesetter) -> tuple[InlinePicture, f
         Its size is in em of the text around it.
     typesetter : Typesetter
         Sets it.
+
+    Examples
+    --------
+    >>> picture, depth = inline_label(Label("xyz", 1), Typesetter())
+    >>> picture.svg.count("<use"), 0.2 < depth < 0.3
+    (3, True)
     """
     made, scale = typesetter.setting(label), label.size / 100
     margin = 4  # hundredths: rounded glyphs never touch the edge
@@ -213,6 +233,18 @@ def inline_label(label: Label, typesetter: Typesetter) -> tuple[InlinePicture, f
         f"{body}</svg>"
     )
     return InlinePicture(svg, frozenset(glyph.key for glyph in made.glyphs)), below * scale
+
+
+def _captions(frame: Frame) -> list[Drawn]:
+    if frame.shape not in _CAPTION_BANDS:
+        return []
+    left, size, baselines = _CAPTION_BANDS[frame.shape]
+    if len(frame.caption) > len(baselines):
+        raise ValueError(f"a board has room for {len(baselines)} lines of caption, not {len(frame.caption)}")
+    return [
+        Drawn(f"caption:{at}", "caption", "normal", NOWHERE, (Text(Label(words, size), left, y, "start"),))
+        for at, (words, y) in enumerate(zip(frame.caption, baselines, strict=False))
+    ]
 
 
 def _picture(frame: Frame, typesetter: Typesetter, theme: Theme, prefix: str) -> InlinePicture:

@@ -17,22 +17,19 @@ from typing import TYPE_CHECKING
 from boardproof.algebra.expression import Line
 from boardproof.caution import Caution
 from boardproof.picture.drawing import Frame, Label
-from boardproof.publish.document import CautionItem, Document, Maths, Run, Stamp, Words, labels, walk
+from boardproof.publish.document import Document, Maths, Run, Stamp, Words
 from boardproof.publish.marks import MARKS, VerdictKind, mark_shapes
 from boardproof.publish.palette import custom_properties
 from boardproof.publish.svg import inline_label, inline_picture, print_rules
 from boardproof.publish.typeset import Typesetter
+from boardproof.publish.walk import PAPER_ONLY, labels
 
 if TYPE_CHECKING:
     from jinja2 import Environment
 
-__all__ = ["PAPER_ONLY", "Html", "WebPage", "cautions_first", "clock"]
+__all__ = ["Html", "WebPage", "clock"]
 
 MATHS_SIZE = 1.15
-PAPER_ONLY = (
-    "Paper exercise only: nothing here is to be built. "
-    "Work on such a circuit is for qualified people under local rules."
-)
 _POLICY = "default-src 'none'; img-src data:; style-src 'sha256-{}'; base-uri 'none'; form-action 'none'"
 
 
@@ -51,26 +48,6 @@ def clock(seconds: float) -> str:
     """
     whole = round(seconds)
     return f"{whole // 60}:{whole % 60:02}"
-
-
-def cautions_first(document: Document, cautions: Iterable[Caution]) -> tuple[Caution, ...]:
-    """Cautions that no item of the document shows in full: they stand under its title.
-
-    Parameters
-    ----------
-    document : Document
-        A lesson.
-    cautions : iterable of Caution
-        All that its circuits ask for.
-
-    Examples
-    --------
-    >>> caution = Caution("small", ("short",), "Never short a real cell.", "Never short it.")
-    >>> cautions_first(Document("", "", "en-GB", (), ()), (caution,)) == (caution,)
-    True
-    """
-    placed = {item.caution.full for item in walk(document) if isinstance(item, CautionItem) and item.in_full}
-    return tuple(caution for caution in cautions if caution.full not in placed)
 
 
 class Html(str):

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from boardproof.publish.document import CautionItem, PauseItem, Prose, Stamp, labels, walk
+from boardproof.publish.document import CautionItem, PauseItem, Prose, Stamp
 from boardproof.publish.marks import MARKS
-from boardproof.publish.web import cautions_first, clock
+from boardproof.publish.walk import cautions_first, labels, walk
+from boardproof.publish.web import clock
 from unit.publish import sample
 
 

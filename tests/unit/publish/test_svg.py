@@ -192,3 +192,13 @@ def test_same_frame_same_text() -> None:
     assert frame_svg(sample.board(), Typesetter(), "paper") == frame_svg(
         sample.board(), Typesetter(), "paper"
     )
+
+
+@pytest.mark.parametrize(("shape", "lines"), [("wide", 2), ("near", 2), ("figure", 0)])
+def test_a_caption_is_written_only_when_wanted_and_only_on_boards(typesetter, shape: str, lines: int) -> None:
+    frame = Frame("m", shape, 96, 96, (), "t", caption=("Cell A has 6 V.", "5 V reach the terminals."))
+    assert frame_svg(frame, typesetter, "paper").count('class="text"') == 0
+    assert frame_svg(frame, typesetter, "paper", captions=True).count('class="text"') == lines
+    if lines:
+        with pytest.raises(ValueError, match="room for 2 lines"):
+            frame_svg(replace(frame, caption=("a", "b", "c")), typesetter, "paper", captions=True)
