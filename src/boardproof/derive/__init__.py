@@ -1,0 +1,1 @@
+"""Arguments that the tool writes: routes that teachers use, each step proved like a typed one."""

@@ -1,0 +1,272 @@
+"""A group's members as an argument speaks of them: EMF, resistance, current and p.d. of each, and which way it sits."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from boardproof.algebra.expression import Negative, Sum
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.show import plain
+from boardproof.algebra.tidy import to_expression
+from boardproof.circuit.model import Changed, Copies, Item, Leaf, Parallel, Series, has_cells
+from boardproof.derive.naming import Nameless, Naming
+from boardproof.prove.wiring import count_of
+
+__all__ = [
+    "Branch",
+    "bracketed",
+    "branches",
+    "joined",
+    "letter",
+    "listed",
+    "lost_volts",
+    "signed_sum",
+    "text",
+]
+
+letter = RationalFunction.letter
+ZERO = RationalFunction.constant(0)
+
+
+def text(value: RationalFunction) -> str:
+    """An exact ratio as a teacher would type it.
+
+    Examples
+    --------
+    >>> text(letter("E_1") - letter("E_2"))
+    'E_1 - E_2'
+    """
+    return plain(to_expression(value)).replace("−", "-").replace("·", "*")
+
+
+def bracketed(value: RationalFunction) -> str:
+    """The same, in brackets if it is a sum.
+
+    Examples
+    --------
+    >>> bracketed(letter("r_1") + letter("r_2"))
+    '(r_1 + r_2)'
+    """
+    written = text(value)
+    return f"({written})" if isinstance(to_expression(value), Sum | Negative) else written
+
+
+def lost_volts(current: str, resistance: RationalFunction) -> str:
+    """I r, a number first.
+
+    Examples
+    --------
+    >>> lost_volts("I", letter("r")), lost_volts("I", 4 * letter("r"))
+    ('I r', '4 r I')
+    """
+    written = bracketed(resistance)
+    return f"{written} {current}" if written[0].isdigit() else f"{current} {written}"
+
+
+def signed_sum(terms: list[tuple[int, str]]) -> str:
+    """Terms with their signs, joined.
+
+    Examples
+    --------
+    >>> signed_sum([(1, "I_1"), (-1, "I_2")])
+    'I_1 - I_2'
+    """
+    pieces = [("- " if sign < 0 else "+ ") + term for sign, term in terms]
+    joined_up = " ".join(pieces)
+    return joined_up[2:] if joined_up.startswith("+ ") else "-" + joined_up[2:]
+
+
+def listed(words: list[str]) -> str:
+    """Words in a row.
+
+    Examples
+    --------
+    >>> listed(["A", "B", "C"])
+    'A, B and C'
+    """
+    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"
+
+
+@dataclass(frozen=True, slots=True)
+class Branch:
+    """One member.
+
+    Parameters
+    ----------
+    path : str
+        Where it is.
+    sign : +1 or -1
+        -1 if it stands the other way round in the group.
+    is_load : bool
+        It holds no cell.
+    count : RationalFunction
+        How many alike ones it stands for.
+    emf, resistance : RationalFunction
+        In the letters that the argument uses.
+    pd, current : str
+        Names, in its own direction.
+    rules : tuple of str
+        What gives V = E - I r for it.
+    is_part : bool
+        A single part, no group.
+    """
+
+    path: str
+    sign: int
+    is_load: bool
+    count: RationalFunction
+    emf: RationalFunction
+    resistance: RationalFunction
+    pd: str
+    current: str
+    rules: tuple[str, ...]
+    is_part: bool
+
+    def line(self, pd: str, current: str | None = None) -> str:
+        """The group's p.d. by this member, side by side with others: V = E - I r, or as it is turned."""
+        lost = lost_volts(current or self.current, self.resistance)
+        if self.is_load:
+            return f"{pd} = {lost}"
+        if self.sign > 0:
+            return f"{pd} = {text(self.emf)} - {lost}"
+        return f"{pd} = {lost} - {bracketed(self.emf)}"
+
+    def own_current(self, pd: str) -> str:
+        """Its own current by the group's p.d."""
+        if self.is_load:
+            return f"{self.current} = {pd}/{bracketed(self.resistance)}"
+        sign = "-" if self.sign > 0 else "+"
+        return f"{self.current} = ({text(self.emf)} {sign} {pd})/{bracketed(self.resistance)}"
+
+    @property
+    def share(self) -> tuple[int, str]:
+        """Its part in the group's current, with its sign."""
+        sign = -1 if self.is_load else self.sign
+        return sign, self.current if self.count == 1 else f"{text(self.count)}*{self.current}"
+
+    @property
+    def driven(self) -> tuple[int, str]:
+        """E/r with its sign and number."""
+        top = self.emf * self.count
+        return self.sign, f"{bracketed(top)}/{bracketed(self.resistance)}"
+
+    @property
+    def conducts(self) -> str:
+        """1/r with its number."""
+        return f"{text(self.count)}/{bracketed(self.resistance)}"
+
+
+def joined(item: Item) -> str:
+    """How a group is joined: "series", "parallel" or "" for anything else.
+
+    Examples
+    --------
+    >>> joined(Series(()))
+    'series'
+    """
+    match item:
+        case Series():
+            return "series"
+        case Parallel():
+            return "parallel"
+        case Copies(joined=how, tied=False, link=None):
+            return how
+    return ""
+
+
+def branches(group: Item, names: Naming) -> tuple[Branch, ...]:
+    """The members of a group, in order; those that neither drive nor hinder are left out.
+
+    Parameters
+    ----------
+    group : Item
+        In series or in parallel.
+    names : Naming
+        Gives the names.
+
+    Raises
+    ------
+    Nameless
+        If a member is such that the argument cannot speak of it.
+    """
+    match group:
+        case Series(items=items) | Parallel(items=items):
+            counted = [(item, count_of(1)) for item in items]
+        case Copies(runs=runs):
+            counted = [(run.item, count_of(run.count)) for run in runs]
+        case _:
+            raise Nameless("a group that is neither in series nor in parallel")
+    found = (_branch(item, count, names) for item, count in counted)
+    return tuple(branch for branch in found if branch is not None)
+
+
+def _branch(item: Item, count: RationalFunction, names: Naming) -> Branch | None:
+    sign = 1
+    while isinstance(item, Changed):
+        if item.how != "turned":
+            raise Nameless(f"{item.path}, to which something was done")
+        sign, item = -sign, item.item
+    emf, resistance, rules = _worth(item, names)
+    if not emf and not resistance:
+        return None
+    current, turn = _current(item, names)
+    pd = "" if item.path == "" else _named_pd(item, names)
+    is_part = isinstance(item, Leaf)
+    if turn < 0:
+        raise Nameless("a row whose first cell is turned; give the row a name")
+    return Branch(item.path, sign, not has_cells(item), count, emf, resistance, pd, current, rules, is_part)
+
+
+def _named_pd(item: Item, names: Naming) -> str:
+    try:
+        return names.name("pd", item.path)
+    except Nameless:
+        return ""
+
+
+def _current(item: Item, names: Naming) -> tuple[str, int]:
+    """A name for a member's current; a row without a name is known by its first part."""
+    sign = 1
+    while not (isinstance(item, Leaf) or item.path):
+        if isinstance(item, Changed):
+            sign, item = -sign if item.how == "turned" else sign, item.item
+        elif isinstance(item, Series):
+            item = item.items[0]
+        else:
+            raise Nameless("a group without a name")
+    while isinstance(item, Changed):
+        sign, item = -sign if item.how == "turned" else sign, item.item
+    return names.name("current", item.path), sign
+
+
+def _worth(item: Item, names: Naming) -> tuple[RationalFunction, RationalFunction, tuple[str, ...]]:
+    """EMF and resistance of a member from its own plus end, and the rules that its line needs."""
+    match item:
+        case Leaf(part=part):
+            passes = part.kind in ("cell", "source", "resistor", "wire", "ammeter") or (
+                part.kind == "switch" and part.closed
+            )
+            if not passes and not (part.kind == "voltmeter" and part.resistance is not None):
+                raise Nameless(f"{item.path}, through which no steady current need pass")
+            emf = letter(part.emf.letter) if part.emf else ZERO
+            resistance = letter(part.resistance.letter) if part.resistance else ZERO
+            return emf, resistance, ("cell rule",) if part.emf else ("Ohm's law",)
+        case Series(items=items) if all(isinstance(_bare(each), Leaf) for each in items) and not item.path:
+            emf, resistance, rules = ZERO, ZERO, ["loop rule"]
+            for each in items:
+                own_emf, own_resistance, own_rules = _worth(_bare(each), names)
+                emf = emf - own_emf if isinstance(each, Changed) else emf + own_emf
+                resistance, rules = resistance + own_resistance, [*own_rules, *rules]
+            return emf, resistance, tuple(dict.fromkeys(rules))
+    emf = letter(names.name("emf", item.path)) if has_cells(item) else ZERO
+    return (
+        emf,
+        letter(names.name("resistance", item.path)),
+        ("cell rule",) if has_cells(item) else ("Ohm's law",),
+    )
+
+
+def _bare(item: Item) -> Item:
+    if isinstance(item, Changed) and item.how == "turned":
+        return item.item
+    return item
