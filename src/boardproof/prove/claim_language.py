@@ -1,4 +1,4 @@
-"""The symbols of a claim as a tree: comparisons joined by and/or, *when* in its three forms, how one thing goes with another.
+"""The symbols of a claim as a tree: comparisons joined, *when* in its three forms, how one thing goes with another.
 
 Phrases (``resistance of odd``) stand in for names. Words are looked for first, the maths between them is read by the
 one reader of maths, so every place in the text stays exact.
@@ -6,6 +6,7 @@ one reader of maths, so every place in the text stays exact.
 
 from __future__ import annotations
 
+import itertools
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
@@ -21,7 +22,18 @@ from boardproof.prove.kinds import finding
 from boardproof.prove.world import Meant, World
 from boardproof.source import Slice
 
-__all__ = ["Claimed", "Extreme", "Joined", "Phrases", "Scope", "Steady", "Trend", "WhenClaim", "read_claim", "read_scope"]  # fmt: skip
+__all__ = [
+    "Claimed",
+    "Extreme",
+    "Joined",
+    "Phrases",
+    "Scope",
+    "Steady",
+    "Trend",
+    "WhenClaim",
+    "read_claim",
+    "read_scope",
+]
 
 LONGEST: Final = 400
 STARTS: Final = re.compile(
@@ -29,7 +41,9 @@ STARTS: Final = re.compile(
     + "|".join(form for form, _ in FORMS)
     + r"|p\.?d\.?\s+from|potential\s+(?:of|at))\s+|(?<![\w.])\S+\s+(?:that\s+makes|as\s+read)(?!\w)"
 )
-BOUNDARY: Final = re.compile(r"[<>=≤≥≠≈+*/·()]|\s-\s|!=|,|(?<!\w)(?:and|or|when|only|exactly|rises|falls|does|is|with)(?!\w)|\Z")  # fmt: skip
+BOUNDARY: Final = re.compile(
+    r"[<>=≤≥≠≈+*/·()]|\s-\s|!=|,|(?<!\w)(?:and|or|when|only|exactly|rises|falls|does|is|with)(?!\w)|\Z"
+)
 BY: Final = r"(?:\s*,?\s+by\s+changing\s+(?P<letter>\S+?))?"
 TREND: Final = re.compile(rf"(?is)(?P<what>.+?)\s+(?P<way>rises|falls)\s+with\s+(?P<by>.+?){BY}")
 STEADY: Final = re.compile(rf"(?is)(?P<what>.+?)\s+(?:does\s+not|doesn['’]t)\s+depend\s+on\s+(?P<by>.+?){BY}")
@@ -138,7 +152,7 @@ class Phrases:
         def meant(name: str) -> Meant:
             return met[name][1] if name in met else outer.meant(name)
 
-        return World(outer.at_hand, meant, definitions=outer.definitions)
+        return World(outer.at_hand, meant, definitions=outer.definitions, elsewhere=outer.elsewhere)
 
     def said(self, text: str) -> str:
         """Text for people: phrases instead of the names that stand for them."""
@@ -155,10 +169,10 @@ class Phrases:
                 place = found.end()
                 continue
             end, meant = taken
-            name = f"Q_phrase{chr(ord('a') + len(self.met))}"
+            name = f"Φ_p{chr(ord('a') + len(self.met))}"
             typed = out[found.start() : end]
             self.met[name] = (" ".join(typed.split()), meant)
-            mask = f"Q_{{{name[2:]}".ljust(len(typed) - 1) + "}"
+            mask = f"Φ_{{{name[2:]}".ljust(len(typed) - 1) + "}"
             out = out[: found.start()] + mask + out[end:]
             place = end
         return Slice(out, text.span)
@@ -172,7 +186,7 @@ class Phrases:
         circuit = self.world.at_hand
         for end in sorted(set(ends), reverse=True):
             piece = text.part(found.start(), end).trimmed()
-            if len(piece.text) < len("Q_{phrasea}"):
+            if len(piece.text) < len("Φ_{pa}"):
                 continue
             read = read_phrase(piece, self.world.definitions, circuit, decimal=self.decimal)
             if isinstance(read, Resolved):
@@ -312,7 +326,7 @@ def read_scope(text: Slice | None, phrases: Phrases) -> Scope | Finding:
     rest = phrases.masked(text)
     for found in list(COUNTED.finditer(rest.text)):
         numbers = [int(each) for each in re.findall("[0-9]+", found[2] + found[3])]
-        if any(after != before + 1 for before, after in zip(numbers, numbers[1:], strict=False)):
+        if any(after != before + 1 for before, after in itertools.pairwise(numbers)):
             place = text.part(found.start(), found.end()).span
             return finding("unread-claim", place, facts={"reason": "the counts skip some numbers"})
         least.append((normal_name(found[1]), numbers[0]))

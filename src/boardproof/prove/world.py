@@ -12,12 +12,11 @@ from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Item, leaves
-from boardproof.circuit.names import Resolved, dimension_of
+from boardproof.circuit.names import Resolved, dimension_of, known_names
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding, worded
-from boardproof.quantities import (
-    Dimension,
-)
+from boardproof.prove.makes import value_that_makes
+from boardproof.quantities import Dimension
 from boardproof.solve.answers import Unknown as NoAnswer
 from boardproof.solve.answers import answers
 
@@ -40,6 +39,8 @@ class World:
         What the lesson defines: its counts, and the dimensions of its letters.
     imagined : Circuit or None
         The circuit imagined just now.
+    elsewhere : callable, optional
+        Gives the world of another circuit, for values that are looked for there.
     """
 
     def __init__(
@@ -49,9 +50,11 @@ class World:
         *,
         definitions: Definitions | None = None,
         imagined: Circuit | None = None,
+        elsewhere: Callable[[Circuit], World] | None = None,
     ) -> None:
         """Nothing is looked up before it is asked for."""
         self._circuit, self.imagined, self._resolve = circuit, imagined, resolve
+        self.elsewhere = elsewhere
         self.definitions = definitions or Definitions()
         self.counts = self.definitions.counts
         self._meant: dict[str, Meant] = {}
@@ -148,12 +151,28 @@ class World:
         return number if isinstance(number, Unknown) else RationalFunction.constant(number)
 
     def _asked(self, means: Resolved, way: str) -> RationalFunction | Unknown:
+        if means.ref.kind == "value_that_makes":
+            return self._made(means, way)
         found = answers(means.circuit, "letters" if way == "letters" else "exact").ask(means.ref)
         if isinstance(found, NoAnswer):
             message = worded(found.reason).message
             return Unknown(message[:1].lower() + message[1:].rstrip("."))
         exact = found.exact
         return exact if isinstance(exact, RationalFunction) else RationalFunction.constant(exact)
+
+    def _made(self, means: Resolved, way: str) -> RationalFunction | Unknown:
+        """The value of a letter that makes a statement true where its circuit is at hand."""
+        here = self._circuit is not None and means.circuit.id == self._circuit.id
+        if not here and self.elsewhere is None:
+            return Unknown("it speaks of another circuit")
+        world = self if here or self.elsewhere is None else self.elsewhere(means.circuit)
+        values = means.circuit.values if way == "exact" else {}
+        found = value_that_makes(means.ref, world, values)
+        return found if isinstance(found, Unknown) else found.substitute(values)
+
+    def names(self) -> frozenset[str]:
+        """Every name that means one thing here."""
+        return known_names(self.definitions, self._circuit)
 
     def dimension(self, name: str) -> Dimension | None:
         """The dimension of a name; None if nothing is known of it."""
@@ -168,7 +187,10 @@ class World:
                 return inner if isinstance(inner, Dimension) else None
 
     def dimension_of_ref(self, found: Resolved) -> Dimension:
-        """The dimension of a quantity."""
+        """The dimension of a quantity; a value of a letter has the letter's."""
+        if found.ref.kind == "value_that_makes":
+            letter = QuantityRef("letter", found.ref.of[:1], found.circuit.id)
+            return dimension_of(letter, self.definitions, found.circuit)
         return dimension_of(found.ref, self.definitions, found.circuit)
 
     def values(self) -> Mapping[str, Fraction]:
@@ -221,7 +243,7 @@ class World:
                 return Resolved(ref, circuit)
             return found
 
-        return World(circuit, resolve, definitions=self.definitions)
+        return World(circuit, resolve, definitions=self.definitions, elsewhere=self.elsewhere)
 
 
 def _without_load(item: Item) -> Item | None:

@@ -61,7 +61,7 @@ class Worlds:
         def meant(name: str) -> Meant:
             return self.meant(name, circuit)
 
-        return World(circuit, meant, definitions=self.definitions, imagined=imagined)
+        return World(circuit, meant, definitions=self.definitions, imagined=imagined, elsewhere=self.of)
 
     def known(self, circuit: Circuit | None) -> frozenset[str]:
         """Names into which letters side by side may be cut."""

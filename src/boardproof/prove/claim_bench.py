@@ -1,0 +1,368 @@
+"""What one line of a claim is judged with: its maths as facts, points that refute it, its verdicts in words."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import Final
+
+from boardproof.algebra import meaning
+from boardproof.algebra.compare import Always, Answer, Fact, Never, Undecided, When, sign_of
+from boardproof.algebra.expression import Comparison, Expression, Relation, Statement, names_in
+from boardproof.algebra.meaning import Mismatch, Unknown
+from boardproof.algebra.points import Point, small_points
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.show import plain
+from boardproof.algebra.tidy import to_expression
+from boardproof.findings import Evidence
+from boardproof.prove.bench import Bench, Ruling, case_words, compares
+from boardproof.prove.claim_language import Claimed, Extreme, Joined, Phrases, Scope, Steady, Trend, WhenClaim
+from boardproof.prove.kinds import finding
+from boardproof.prove.verdict import GROUND, Verdict, VerdictKind
+from boardproof.quantities import PURE, Dimension, dimension_words, shown
+from boardproof.source import Span
+
+__all__ = ["Cases", "ClaimBench", "Quantity", "Stop", "brief", "leaves_of", "relations_in"]
+
+POINTS: Final = 400
+CASES_AT_MOST: Final = 16
+NO_SCOPE: Final = Scope()
+NOWHERE: Final = Span("", 0, 0)
+OPPOSITE: Final[dict[Comparison, Comparison]] = {
+    "<": "≥",
+    ">": "≤",
+    "≤": ">",
+    "≥": "<",
+    "=": "≠",
+    "≠": "=",
+    "≈": "≠",
+}
+Cases = tuple[tuple[Fact, ...], ...]
+"""One of the cases holds; a case holds if all its facts do."""
+
+
+class Stop(Exception):  # ends the judging of one line with its ruling; `claims` catches it
+    """The line's ruling is clear already; carries it."""
+
+    def __init__(self, ruling: Ruling) -> None:
+        super().__init__(ruling.verdict.kind)
+        self.ruling = ruling
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """A thing whose values a counterexample shows: its words and what it is."""
+
+    words: str
+    value: RationalFunction
+    dimension: Dimension
+
+
+@dataclass(frozen=True)
+class ClaimBench(Bench):
+    """The judging of one line."""
+
+    phrases: Phrases | None = None
+    scope: Scope = NO_SCOPE
+    span: Span = NOWHERE
+    whole: frozenset[str] = frozenset()  # letters that count
+    counts: frozenset[str] = frozenset()  # those of them that go up in steps here
+    values: dict[str, Fraction] = field(default_factory=dict)  # the scene's, where a number asks for them
+
+    # What is said
+
+    def said(self, tree: Expression | Relation) -> str:
+        """Maths for people, with phrases in place of their names."""
+        assert self.phrases is not None
+        return self.phrases.said(plain(tree))
+
+    def joined_words(self, joined: Joined) -> str:
+        """Comparisons joined, for people."""
+        return f" {joined.word} ".join(
+            self.joined_words(part) if isinstance(part, Joined) else self.said(part)  # type: ignore[arg-type]  # limits never get here
+            for part in joined.parts
+        )
+
+    @property
+    def ground(self) -> str:
+        """What the line is proved for."""
+        parts = [self.said(each) for each in self.scope.conditions]
+        parts += [f"{name} from {first} up" for name, first in self.scope.least if first > 1]
+        parts += [f"{name} fixed" for name in self.scope.fixed]
+        parts += [f"{letter} as in this scene" for letter in sorted(self.values)]
+        return f"{GROUND} with {', '.join(parts)}" if parts else GROUND
+
+    def stop(self, reason: str) -> Stop:
+        """Not checked, and why."""
+        return Stop(self.unchecked(reason, self.span))
+
+    # From maths to facts
+
+    def worth(self, side: Expression) -> RationalFunction:
+        """The exact ratio that an expression stands for."""
+        found = self.value(side)
+        if isinstance(found, Unknown):
+            raise self.stop(found.reason)
+        return found.substitute(self.values) if self.values else found
+
+    def checked(self, relation: Relation) -> None:
+        """Names and units of one comparison."""
+        troubles = {name.text: self.world.trouble(name) for name in names_in(relation)}
+        found = tuple(trouble for trouble in troubles.values() if trouble)
+        if found:
+            placed = tuple(each if each.span.source else replace(each, span=self.span) for each in found)
+            unknown = self.unchecked("a name in it means nothing here", self.span, said=False)
+            raise Stop(replace(unknown, findings=placed))
+        left, right = (
+            meaning.dimension(side, self.world.dimension) for side in (relation.left, relation.right)
+        )
+        for side in (left, right):
+            if isinstance(side, Mismatch):
+                self.differ("unlike-terms", side.left, side.right, side.span)
+        if isinstance(left, Dimension) and isinstance(right, Dimension) and left != right:
+            self.differ("units-differ", dimension_words(left), dimension_words(right), relation.span)
+
+    def differ(self, code: str, left: str, right: str, span: Span | None) -> None:
+        """Stop: the units differ."""
+        evidence = (Evidence("dimensions", f"{left} beside {right}"),)
+        verdict = Verdict("units-differ", evidence=evidence, decided_by="dimensions")
+        facts = {"left": left, "right": right}
+        raise Stop(Ruling(verdict, (finding(code, span or self.span, evidence=evidence, facts=facts),)))
+
+    def named(self, side: Expression) -> None:
+        """Names of one quantity."""
+        self.checked(Relation(side, "=", side, span=side.span))
+
+    def fact(self, relation: Relation) -> Fact:
+        """A comparison as the sign of a difference."""
+        self.checked(relation)
+        return self.worth(relation.left) - self.worth(relation.right), relation.sign
+
+    def cases(self, joined: Joined) -> Cases:
+        """A tree of and/or as cases."""
+        parts: list[Cases] = []
+        for part in joined.parts:
+            if isinstance(part, Joined):
+                parts.append(self.cases(part))
+            elif isinstance(part, Relation):
+                parts.append(((self.fact(part),),))
+            else:
+                raise self.stop("a limit can't be joined to a condition")
+        if joined.word == "or":
+            return tuple(case for each in parts for case in each)
+        return tuple(tuple(itertools.chain(*picks)) for picks in itertools.product(*parts))
+
+    def clauses(self, cases: Cases) -> Cases:
+        """The same as clauses: all of them hold, each by one of its facts."""
+        count = 1
+        for case in cases:
+            count *= len(case)
+        if count > CASES_AT_MOST:
+            raise self.stop("it joins too many comparisons")
+        return tuple(tuple(dict.fromkeys(picks)) for picks in itertools.product(*cases))
+
+    def negated(self, fact: Fact) -> Fact:
+        """The fact that holds where this one doesn't."""
+        return fact[0], OPPOSITE[fact[1]]
+
+    def given(self) -> tuple[Fact, ...]:
+        """What the claim is said for, as hypotheses; stops if that never happens."""
+        facts: list[Fact] = []
+        for name, first in self.scope.least:
+            letter = self.world.in_letters(name)
+            if letter != RationalFunction.letter(name) or name not in self.counts:
+                raise self.stop(f"{name} is no count here")
+            if first > 1:
+                facts.append((RationalFunction.letter(name) - first, "≥"))
+        for each in self.scope.conditions:
+            fact = self.fact(each)
+            met = sign_of(fact[0], fact[1], counts=self.counts, given=tuple(facts))
+            if isinstance(met, Never):
+                words = self.said(each)
+                empty = finding("empty-condition", each.span or self.span, facts={"condition": words})
+                reason = (Evidence("factors", f"{words} never happens"),)
+                raise Stop(Ruling(Verdict("not-checked", evidence=reason), (empty,)))
+            if not fact[0].is_zero:
+                facts.append(fact)
+        return tuple(facts)
+
+    # Counterexamples
+
+    def shown(self, side: Expression, put: Mapping[str, RationalFunction] | None = None) -> Quantity:
+        """A side of a comparison, ready to be shown with a value."""
+        dimension = meaning.dimension(side, self.world.dimension)
+        return Quantity(
+            self.said(side),
+            self.worth(side).substitute(put or {}),
+            dimension if isinstance(dimension, Dimension) else PURE,
+        )
+
+    def shown_in(self, joined: Joined) -> tuple[Quantity, ...]:
+        """Both sides of each comparison."""
+        found: dict[str, Quantity] = {}
+        for relation in relations_in(joined):
+            for side in (relation.left, relation.right):
+                if any(True for _ in names_in(side)):
+                    found.setdefault(self.said(side), self.shown(side))
+        return tuple(found.values())
+
+    def letters_of(self, cases: Cases) -> frozenset[str]:
+        """Letters of the cases and of the hypotheses."""
+        return frozenset(
+            letter for case in (*cases, self.facts) for function, _ in case for letter in function.letters
+        )
+
+    def meets(self, point: Point, premises: Cases) -> bool:
+        """Whether the hypotheses and one of the premises hold at a point."""
+        return _hold(self.facts, point) and any(_hold(premise, point) for premise in premises)
+
+    def points(self, letters: frozenset[str], premises: Cases) -> Iterator[Point]:
+        """Small points that meet the hypotheses; an equation among them fixes one of its letters."""
+        wanted = letters | self.letters_of(premises)
+        fixed: dict[str, RationalFunction] = {}
+        for function, sign in (*self.facts, *(premises[0] if len(premises) == 1 else ())):
+            free = [each for each in sorted(function.letters - set(fixed)) if function.degree(each) == 1]
+            if sign == "=" and free:
+                low, high = function.numerator.substitute(fixed).coefficients(free[0])
+                fixed[free[0]] = -low / high
+        counts = set(self.counts) & wanted
+        for point in small_points(wanted - set(fixed), counts - set(fixed), at_most=POINTS):
+            whole = dict(point)
+            for name, made in reversed(fixed.items()):
+                whole[name] = made.evaluator()(whole) or Fraction(0)
+            good = all(
+                value > 0 and (name not in counts or value.denominator == 1) for name, value in whole.items()
+            )
+            if good and self.meets(whole, premises):
+                yield whole
+
+    def search(self, premises: Cases, aims: Cases, answers: Sequence[Answer]) -> tuple[Point, str] | None:
+        """A point at which a premise holds and the aims don't."""
+        letters = self.letters_of(premises) | self.letters_of(aims)
+        tried: list[Point] = [each.fails for each in answers if isinstance(each, When | Never) and each.fails]
+        for point in itertools.chain(self.points(letters, premises), tried):
+            if not letters <= set(point) or not self.meets(point, premises):
+                continue
+            if all(_defined(case, point) for case in aims) and not any(_hold(case, point) for case in aims):
+                return point, ""
+        return None
+
+    def listed(self, point: Point) -> str:
+        """Letters with their values."""
+        return ", ".join(
+            f"{name} = {self.shown_letter(name, value)}" for name, value in sorted(point.items())
+        )
+
+    # Verdicts
+
+    def proved(self, answers: Sequence[Always], aims: Cases, text: str = "") -> Ruling:
+        """True, with the line that shows why."""
+        order = ("identity", "factors", "squares", "order")
+        hardest = max(
+            answers, key=lambda each: order.index(each.decided_by) if each.decided_by in order else 9
+        )
+        by = hardest.decided_by
+        kind = by if by in {"identity", "factors"} else "certificate"
+        if not text:
+            text = (
+                " ".join(dict.fromkeys(self.difference_words(fact) for case in aims for fact in case))
+                or hardest.text
+            )
+        if by in {"squares", "order"}:
+            manner = "a sum of squares" if by == "squares" else "cases of which letter is larger"
+            text += f" Proved by {manner}, checked exactly."
+        return Ruling(Verdict("true", evidence=(Evidence(kind, text),), decided_by=by, ground=self.ground))
+
+    def difference_words(self, fact: Fact) -> str:
+        """How one sees that a fact holds: the difference of both sides, in factors."""
+        function, sign = fact
+        if function.is_zero:
+            return "Both sides are the same expression."
+        given = " with what is given" if self.facts else ""
+        if sign in {"=", "≠", "≈"}:
+            word = "never nought" if sign == "≠" else "nought"
+            return f"The difference of the two sides is {brief(function)}, {word}{given}."
+        larger = -function if sign in {"<", "≤"} else function
+        word = "above nought" if sign in {"<", ">"} else "never below nought"
+        return f"The larger side less the smaller is {brief(larger)}, {word}{given}."
+
+    def refuted(
+        self, answers: Sequence[Answer], fails: tuple[Point, str], seen: tuple[Quantity, ...]
+    ) -> Ruling:
+        """Not always: the counterexample, and the condition if there is one."""
+        point, text = fails
+        if not text:
+            ends = ", ".join(
+                f"{each.words} = {shown(each.value.evaluate(point), each.dimension, self.style)}"
+                for each in seen
+                if each.value.letters <= set(point) and each.words not in point
+            )
+            text = f"{self.listed(point)} give {ends}" if ends else f"it fails at {self.listed(point)}"
+        values = {name: self.shown_letter(name, value) for name, value in point.items()}
+        evidence = (Evidence("counterexample", f"{text[:1].upper()}{text[1:]}.", values),)
+        condition = self.condition_of(answers)
+        kind: VerdictKind = "true-only-when" if condition else "wrong"
+        by = next((each.decided_by for each in answers if isinstance(each, When | Never)), "grid")
+        verdict = Verdict(kind, None, condition, None, evidence, by, ground=self.ground)
+        facts = {"counterexample": text} | ({"condition": condition} if condition else {})
+        return Ruling(verdict, (finding("refuted-claim", self.span, evidence=evidence, facts=facts),))
+
+    def condition_of(self, answers: Sequence[Answer]) -> str | None:
+        """The condition under which every part holds; None if there is none, or none is known."""
+        if any(isinstance(each, Never | Undecided) for each in answers):
+            return None
+        words = list(dict.fromkeys(case_words(each) for each in answers if isinstance(each, When)))
+        if len(words) > 1:
+            words = [f"({each})" if " or " in each else each for each in words]
+        return " and ".join(words) or None
+
+    def undecided(self, answers: Sequence[Answer]) -> Ruling:
+        """Neither proved nor refuted."""
+        reason = next((each.reason for each in answers if isinstance(each, Undecided)), "no proof was found")
+        tries = max((each.tries for each in answers if isinstance(each, Undecided)), default=0) or POINTS
+        evidence = (Evidence("machine", reason),)
+        facts = {"reason": reason[:1].lower() + reason[1:], "tries": str(tries)}
+        note = finding("undecided-claim", self.span, evidence=evidence, facts=facts)
+        return Ruling(Verdict("not-checked", evidence=evidence, decided_by="grid"), (note,))
+
+
+def leaves_of(joined: Joined) -> Iterator[Statement]:
+    """Every statement that is joined."""
+    for part in joined.parts:
+        if isinstance(part, Joined):
+            yield from leaves_of(part)
+        else:
+            yield part
+
+
+def relations_in(claimed: Claimed) -> tuple[Relation, ...]:
+    """Every comparison in a claim."""
+    match claimed:
+        case Joined():
+            return tuple(each for each in leaves_of(claimed) if isinstance(each, Relation))
+        case Extreme(at=at):
+            return relations_in(at)
+        case WhenClaim(of=of, given=given):
+            return (*relations_in(of), *relations_in(given))
+        case Trend() | Steady():
+            return ()
+
+
+def _hold(facts: Sequence[Fact], point: Point) -> bool:
+    for function, sign in facts:
+        value = function.evaluator()(point)
+        if value is None or not compares(value, sign, Fraction(0)):
+            return False
+    return True
+
+
+def _defined(facts: Sequence[Fact], point: Point) -> bool:
+    return all(function.evaluator()(point) is not None for function, _ in facts)
+
+
+def brief(function: RationalFunction) -> str:
+    """A ratio in a readable length."""
+    text = plain(to_expression(function))
+    return text if len(text) <= 160 else f"{text[:150]}…"
