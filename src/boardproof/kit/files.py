@@ -155,6 +155,11 @@ def read_source(
     -------
     (Source or None, tuple of Finding)
         ``missing-file``, ``too-large``, ``foreign-encoding`` or ``unread-file`` if it is None.
+
+    Examples
+    --------
+    >>> read_source(Path("no-such.lesson.md"))[1][0].kind.code
+    'missing-file'
     """
     name = path.name if name is None else name
     try:
@@ -269,6 +274,14 @@ def write_whole(path: Path, content: bytes) -> None:
     ------
     OSError
         If the disk refuses; the old file is then untouched.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     write_whole(Path(folder) / "a.txt", b"whole")
+    ...     (Path(folder) / "a.txt").read_text()
+    'whole'
     """
     path.parent.mkdir(parents=True, exist_ok=True)
     part = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
@@ -323,6 +336,11 @@ def read_ledger(folder: Path) -> Ledger | None:
     ----------
     folder : Path
         The kit's folder.
+
+    Examples
+    --------
+    >>> read_ledger(Path("no-such-folder")).files
+    mappingproxy({})
     """
     if not (folder / LEDGER).exists():
         return Ledger()
@@ -369,6 +387,15 @@ def write_kit(
     ------
     ValueError
         If a name is not a plain relative one; only our own code names files.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     write_kit(Path(folder), {"a.txt": b"x"}, version="0.1.0", made="2026-01-05", draft=False)
+    ...     sorted(path.name for path in Path(folder).iterdir())
+    ()
+    ['a.txt', 'kit.json']
     """
     ledger = read_ledger(folder)
     if ledger is None:

@@ -7,10 +7,10 @@ from collections.abc import Callable, Mapping
 from types import MappingProxyType
 from typing import Final
 
-from boardproof.findings import Finding, near_names
+from boardproof.findings import Finding
 from boardproof.lesson.derivation import read_derive
 from boardproof.lesson.fields import Body, FieldForm, read_fields, without_comment
-from boardproof.lesson.kinds import finding
+from boardproof.lesson.kinds import finding, nearby
 from boardproof.lesson.model import (
     Block,
     BoardBlock,
@@ -224,7 +224,7 @@ BLOCK_WORDS: Final = ("lesson", "derive", *READERS)
 
 
 def read_block(page: Page, fence: Fence, known: tuple[str, ...] = ()) -> tuple[Block, Found]:
-    """Read a fenced block by its word.
+    r"""Read a fenced block by its word.
 
     Parameters
     ----------
@@ -239,6 +239,16 @@ def read_block(page: Page, fence: Fence, known: tuple[str, ...] = ()) -> tuple[B
     -------
     (Block, tuple of Finding)
         `Unread` for a word that no block has.
+
+    Examples
+    --------
+    >>> from boardproof.lesson.page import read_page
+    >>> from boardproof.lesson.text import chunks
+    >>> from boardproof.source import Source
+    >>> page, _ = read_page(Source("a", "```pause 15 s\nTry.\nanswer: Done.\n```"))
+    >>> fence = next(chunks(page, 0, len(page.rows))).content
+    >>> read_block(page, fence)[0].seconds
+    15
     """
     word = fence.word.text.lower()
     if word == "derive":
@@ -249,6 +259,5 @@ def read_block(page: Page, fence: Fence, known: tuple[str, ...] = ()) -> tuple[B
     if not word:
         opening = page.span(fence.span.start, fence.span.start + 3)
         return whole, (finding("nameless-block", opening),)
-    near = near_names(word, BLOCK_WORDS)
-    facts = {"near": " or ".join(near)} if near else {}
-    return whole, (finding("unknown-block", fence.word.span, word=fence.word.text, **facts),)
+    near = nearby(word, BLOCK_WORDS)
+    return whole, (finding("unknown-block", fence.word.span, word=fence.word.text, **near),)

@@ -6,8 +6,8 @@ import re
 from collections.abc import Iterable
 from typing import Final, Literal
 
-from boardproof.findings import Finding, near_names
-from boardproof.lesson.kinds import finding
+from boardproof.findings import Finding
+from boardproof.lesson.kinds import finding, nearby
 from boardproof.lesson.model import Derive, DeriveStep
 from boardproof.lesson.moves import split_names
 from boardproof.lesson.page import Page, Row
@@ -27,9 +27,11 @@ RULES: Final = (
 )  # fmt: skip
 MANNERS: Final[tuple[Literal["with numbers", "briefly"], ...]] = ("with numbers", "briefly")
 STEP: Final = re.compile(r"\s*([0-9]{1,3})\.(?=\s|\Z)")
-FROM: Final = re.compile(r"\s+from\s+(?:lines?\s+)?([0-9]{1,3}(?:(?:\s*,\s*|\s+and\s+)[0-9]{1,3})*)\s*\Z")
-BY: Final = re.compile(r"\s+by\s+|\s+by\Z")
-OF: Final = re.compile(r"\s+of\s+")
+FROM: Final = re.compile(
+    r"(?<!\s)\s+from\s+(?:lines?\s+)?([0-9]{1,3}(?:(?:\s*,\s*|\s+and\s+)[0-9]{1,3})*)\s*\Z"
+)
+BY: Final = re.compile(r"(?<!\s)\s+by(?:\s+|\Z)")
+OF: Final = re.compile(r"(?<!\s)\s+of\s+")
 WHOLE_LINE: Final = 1 << 30
 MOST_STEPS: Final = 200
 
@@ -41,6 +43,13 @@ def _same(text: str) -> str:
 
 def split_known(text: Slice, table: Iterable[str]) -> tuple[tuple[Slice, ...], bool]:
     """Cut a list of names at commas, longest known name first, since names may hold commas.
+
+    Parameters
+    ----------
+    text : Slice
+        The list.
+    table : iterable of str
+        The known names.
 
     Returns
     -------
@@ -97,9 +106,8 @@ def _headline(fence: Fence) -> tuple[Derive, tuple[Finding, ...]]:
         start = names[0].span.start - text.span.start
         route = text.part(start, names[-1].span.end - text.span.start)
         if not known or len(names) > 1:
-            near = near_names(route.text, ROUTES)
-            facts = {"near": " or ".join(near)} if near else {"near": "; ".join(ROUTES)}
-            found.append(finding("unknown-route", route.span, word=route.text, **facts))
+            near = nearby(route.text, ROUTES) or {"near": "; ".join(ROUTES)}
+            found.append(finding("unknown-route", route.span, word=route.text, **near))
     of = OF.search(head.text)
     targets = split_names(head.part(0, of.start()) if of else head)
     group = head.part(of.end(), len(head.text)).trimmed() if of else None
@@ -114,7 +122,7 @@ def _ends(text: str, manner: str) -> bool:
 
 
 def read_derive(page: Page, fence: Fence, known: tuple[str, ...] = ()) -> tuple[Derive, tuple[Finding, ...]]:
-    """Read a `derive` block.
+    r"""Read a `derive` block.
 
     Parameters
     ----------
@@ -129,6 +137,16 @@ def read_derive(page: Page, fence: Fence, known: tuple[str, ...] = ()) -> tuple[
     -------
     (Derive, tuple of Finding)
         ``unknown-route``, ``no-target``, ``step-order``, ``later-line``, ``loose-words``.
+
+    Examples
+    --------
+    >>> from boardproof.lesson.page import read_page
+    >>> from boardproof.lesson.text import chunks
+    >>> from boardproof.source import Source
+    >>> page, _ = read_page(Source("a", "```derive I by backwards\n1. a = b by algebra\n```"))
+    >>> fence = next(chunks(page, 0, len(page.rows))).content
+    >>> read_derive(page, fence)[0].steps[0].maths.text
+    'a = b'
     """
     derive, found = _headline(fence)
     rows = page.rows[fence.first : fence.last]

@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final, Literal
 
-from boardproof.findings import Finding, near_names
-from boardproof.lesson.kinds import finding
+from boardproof.findings import Finding
+from boardproof.lesson.kinds import finding, nearby
 from boardproof.lesson.page import Page, Row
 from boardproof.lesson.text import Fence
 from boardproof.source import Slice
@@ -19,7 +19,7 @@ Extent = Literal["line", "lines", "rest"]
 WHOLE_LINE: Final = 1 << 30
 FIELD: Final = re.compile(r"\s*([A-Za-z]+(?: [a-z]+){0,2})\s*:(?=\s|\Z)")
 PART: Final = re.compile(r"\s*\(([A-Za-z])\)(?=\s|\Z)")
-COMMENT: Final = re.compile(r"\s+#")
+COMMENT: Final = re.compile(r"(?<!\s)\s+#")
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,17 +133,21 @@ class _Sorting:
     def _text(self, row: Row, label: re.Match[str] | None) -> None:
         """A line of words; one that looks like a field nobody knows is reported (it stays text)."""
         if label and label[1] == label[1].lower():
-            near = near_names(label[1], self.table)
+            near = nearby(label[1], self.table)
             if near or (" " not in label[1] and not self.in_text):
                 place = self.page.slice(row.start, row.start + label.end())
-                facts = {"near": " or ".join(near)} if near else {}
-                self.found.append(finding("unknown-field", place.span, word=label[1], **facts))
+                self.found.append(finding("unknown-field", place.span, word=label[1], **near))
                 self.blanked[row.number] = WHOLE_LINE
         self.open, self.in_text = None, True
 
 
 def without_comment(line: Slice) -> Slice:
     """A line up to a `#` that follows a space.
+
+    Parameters
+    ----------
+    line : Slice
+        One line.
 
     Examples
     --------
@@ -158,7 +162,7 @@ def without_comment(line: Slice) -> Slice:
 def read_fields(
     page: Page, fence: Fence, table: Mapping[str, FieldForm], *, with_parts: bool = False
 ) -> tuple[Body, tuple[Finding, ...]]:
-    """Tell the lines of a block apart.
+    r"""Tell the lines of a block apart.
 
     Parameters
     ----------
@@ -175,6 +179,16 @@ def read_fields(
     -------
     (Body, tuple of Finding)
         ``unknown-field`` and ``repeated-field``.
+
+    Examples
+    --------
+    >>> from boardproof.lesson.page import read_page
+    >>> from boardproof.lesson.text import chunks
+    >>> from boardproof.source import Source
+    >>> page, _ = read_page(Source("a", "```trap\nwrong: V = E\nNo.\n```"))
+    >>> fence = next(chunks(page, 0, len(page.rows))).content
+    >>> read_fields(page, fence, {"wrong": FieldForm()})[0].one("wrong").text
+    'V = E'
     """
     sorting = _Sorting(page, table, with_parts=with_parts)
     for row in page.rows[fence.first : fence.last]:

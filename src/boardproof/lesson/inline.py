@@ -41,8 +41,8 @@ ELEMENT: Final = re.compile(
     """,
     re.VERBOSE | re.DOTALL,
 )
-FIGURES: Final = re.compile(r"\s+to\s+([0-9]{1,2})\s+(?:significant\s+)?(?:figures?|s\.?\s?f\.?)\s*\Z")
-UNIT: Final = re.compile(r"\s+in\s+(\S+(?: \S+)?)\s*\Z")
+FIGURES: Final = re.compile(r"(?<!\s)\s+to\s+([0-9]{1,2})\s+(?:significant\s+)?(?:figures?|s\.?\s?f\.?)\s*\Z")
+UNIT: Final = re.compile(r"(?<!\s)\s+in\s+(\S+(?: \S+)?)\s*\Z")
 SPATIAL: Final = {
     "current",
     "lost volts",
@@ -54,6 +54,7 @@ SPATIAL: Final = {
 }  # "current in R"
 FREE: Final = re.compile(r'\s*free\b\s*(?:["“](?P<reason>[^"”]*)["”])?\s*')
 MOST_CHARACTERS: Final = 20_000
+LONGEST_TIE: Final = 500
 
 
 @dataclass(frozen=True)
@@ -198,7 +199,7 @@ class _Reader:
 
     def _code(self, element: re.Match[str]) -> int:
         length, after = len(element["ticks"]), element.end()
-        later = self.ticks[length]
+        later = self.ticks.get(length, [])
         place = bisect_right(later, element.start())
         if place == len(later):
             self._literal(element)
@@ -234,7 +235,7 @@ class _Reader:
             if not reason:
                 self._add("unsourced-number", span, words=words.text)
             self.pieces.append(Tie(words, None, span, reason))
-        elif to.text and words.text:
+        elif to.text and words.text and len(words.text) <= LONGEST_TIE:
             self.pieces.append(Tie(words, to, span))
         else:
             self._add("unread-tie", span, text=self.running.page.source.slice(span.start, span.end).text)

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import Final
 
-from boardproof.findings import Finding, Kind, Kinds, Severity
+from boardproof.findings import Finding, Kind, Kinds, Severity, near_names
 from boardproof.source import Span
 
-__all__ = ["KINDS", "finding"]
+__all__ = ["KINDS", "clipped", "finding", "nearby"]
 
+LONGEST: Final = 60
+TYPED: Final = {
+    "word",
+    "text",
+    "mark",
+    "end",
+    "words",
+    "field",
+    "value",
+}  # facts that repeat the teacher's text
 NEAR: Final = "Did you mean {near}?"
 
 
@@ -279,6 +290,42 @@ KINDS: Final = Kinds(
 )
 
 
+def clipped(text: str) -> str:
+    """A piece of the teacher's text, short enough to stand in a sentence.
+
+    Parameters
+    ----------
+    text : str
+        Any.
+
+    Examples
+    --------
+    >>> clipped("a" * 100)[-4:]
+    'aaa…'
+    """
+    line = " ".join(text[:200].split())
+    return line if len(line) <= LONGEST else line[: LONGEST - 1] + "…"
+
+
+def nearby(word: str, known: Iterable[str]) -> dict[str, str]:
+    """The fact `near`: names that look like `word`; no fact if there is none.
+
+    Parameters
+    ----------
+    word : str
+        What was typed.
+    known : iterable of str
+        What it could have been.
+
+    Examples
+    --------
+    >>> nearby("answr", ["answer", "circuit"])
+    {'near': 'answer'}
+    """
+    near = near_names(word, known) if len(word) <= LONGEST else ()
+    return {"near": " or ".join(near)} if near else {}
+
+
 def finding(code: str, span: Span, /, **facts: str) -> Finding:
     """A finding of this room.
 
@@ -296,4 +343,6 @@ def finding(code: str, span: Span, /, **facts: str) -> Finding:
     >>> finding("unknown-block", Span("a", 3, 10), word="circiut", near="circuit").facts["near"]
     'circuit'
     """
-    return Finding(KINDS[code], span, facts)
+    return Finding(
+        KINDS[code], span, {name: clipped(fact) if name in TYPED else fact for name, fact in facts.items()}
+    )

@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Final, get_args
 
-from boardproof.findings import Finding, near_names
-from boardproof.lesson.kinds import finding
+from boardproof.findings import Finding
+from boardproof.lesson.kinds import finding, nearby
 from boardproof.lesson.model import Move, MoveWord
 from boardproof.source import Slice
 
@@ -24,9 +24,10 @@ FORMS: Final[Mapping[MoveWord, str]] = {
     "recall": "recall cell rule",
     "take": "take main but turn B",
 }  # the others act on parts: focus A, B
+LONGEST_MOVE: Final = 400
 FIRST: Final = re.compile(r"\s*(no\s+emfs?\s+in|\S+)\s*", re.IGNORECASE)
-PARTED: Final = re.compile(r"\s*,\s*(?:and\s+)?|\s+and\s+", re.IGNORECASE)
-WITH: Final = re.compile(r"\s+with\s+", re.IGNORECASE)
+PARTED: Final = re.compile(r"(?<!\s)\s*,\s*(?:and\s+)?|(?<!\s)\s+and\s+", re.IGNORECASE)
+WITH: Final = re.compile(r"(?:^|(?<!\s)\s+)with(?:\s+|\Z)", re.IGNORECASE)
 REPLACED: Final = re.compile(r"(.+?)\s+by\s+(?:one|a|an)\s+(cell|resistor)", re.IGNORECASE | re.DOTALL)
 QUOTED: Final = re.compile(r'"([^"]+)"|“([^”]+)”')
 OF: Final = re.compile(r"of\s+(\S.*)", re.IGNORECASE | re.DOTALL)
@@ -34,6 +35,11 @@ OF: Final = re.compile(r"of\s+(\S.*)", re.IGNORECASE | re.DOTALL)
 
 def split_names(text: Slice) -> tuple[Slice, ...]:
     """Cut a list at its commas and its `and`.
+
+    Parameters
+    ----------
+    text : Slice
+        The list.
 
     Examples
     --------
@@ -126,11 +132,11 @@ def read_move(text: Slice) -> tuple[Move | None, tuple[Finding, ...]]:
     said = " ".join(first[1].lower().split()).replace("emfs", "emf") if first else ""
     word = next((known for known in MOVE_WORDS if known == said), None)
     if first is None or word is None:
-        near = " or ".join(near_names(said, MOVE_WORDS))
-        facts = {"near": near} if near else {}
-        return None, (finding("unread-move", whole.span, word=said or "an empty move", **facts),)
+        near = nearby(said, MOVE_WORDS)
+        return None, (finding("unread-move", whole.span, word=said or "an empty move", **near),)
     rest = whole.part(first.end(), len(whole.text))
-    move = READERS.get(word, _parts)(word, rest, whole)
+    fits = len(whole.text) <= LONGEST_MOVE
+    move = READERS.get(word, _parts)(word, rest, whole) if fits else None
     if move is None:
         form = FORMS.get(word, f"{word} A, or: {word} A, B")
         return None, (finding("unfit-move", whole.span, text=whole.text, form=form),)

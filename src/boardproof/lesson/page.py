@@ -19,7 +19,7 @@ __all__ = ["Page", "Row", "read_page"]
 
 LINE_END: Final = re.compile(r"\r\n|\r|\n")
 NOTE: Final = re.compile(r"<!--(.*?)(-->|\Z)", re.DOTALL)
-LEAVE: Final = re.compile(r"\s*leave\s+([a-z]+(?:-[a-z]+)+)\s*(.*?)\s*", re.DOTALL)
+LEAVE: Final = re.compile(r"\s*leave\s+([a-z]+(?:-[a-z]+)+)\s*(.*)", re.DOTALL)
 BECAUSE: Final = re.compile(r",\s*because\b\s*:?\s*(\S.*)", re.DOTALL)
 NOT_AN_END: Final = re.compile(r"[^\r\n]")
 
@@ -118,7 +118,7 @@ def read_page(source: Source) -> tuple[Page, tuple[Finding, ...]]:
             opening = Span(source.name, note.start(), note.start() + 4)
             found.append(finding("never-closed", opening, mark="<!--", end="-->"))
         if leave := LEAVE.fullmatch(note[1]):
-            if because := BECAUSE.fullmatch(leave[2]):
+            if because := BECAUSE.fullmatch(leave[2].rstrip()):
                 leaves.append(Leave(leave[1], " ".join(because[1].split()), span))
             else:
                 found.append(finding("unread-leave", span, code=leave[1]))

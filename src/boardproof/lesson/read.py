@@ -204,10 +204,12 @@ def _settings(text: Slice) -> tuple[Settings, tuple[Finding, ...]]:
 def _named(text: Slice, key: str, given: dict[str, object]) -> tuple[Slice, ...]:
     """The names of a list, each with its place; one written with escapes has the place of the setting's name."""
     names = given.get(key)
+    if not isinstance(names, list):
+        return ()
     place = locate(text, key)
     after = place.span.end - text.span.start
     named = []
-    for name in names if isinstance(names, list) else ():
+    for name in names:
         start = min(
             (at for mark in "\"'" if (at := text.text.find(f"{mark}{name}{mark}", after)) >= 0), default=-1
         )

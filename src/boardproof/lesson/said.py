@@ -82,6 +82,11 @@ def spoken_words(paragraph: Paragraph, fill: Callable[[Fill], str], say: Callabl
 def word_count(text: str) -> int:
     """How many words are said.
 
+    Parameters
+    ----------
+    text : str
+        As it is said.
+
     Examples
     --------
     >>> word_count("minus nought point one -- that is all")

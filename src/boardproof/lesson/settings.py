@@ -7,8 +7,8 @@ import tomllib
 from collections.abc import Callable, Mapping
 from typing import Final
 
-from boardproof.findings import Finding, near_names
-from boardproof.lesson.kinds import finding
+from boardproof.findings import Finding
+from boardproof.lesson.kinds import finding, nearby
 from boardproof.source import Slice
 
 __all__ = ["COURSE", "LESSON", "SETS", "Table", "locate", "read_settings"]
@@ -119,6 +119,15 @@ LESSON: Final[Table] = {
 def locate(text: Slice, key: str, table: str = "") -> Slice:
     """Where a setting's name stands: its line in its table, else the beginning.
 
+    Parameters
+    ----------
+    text : Slice
+        TOML.
+    key : str
+        The setting's name.
+    table : str
+        The table it stands in, if any.
+
     Examples
     --------
     >>> from boardproof.source import Source
@@ -127,10 +136,10 @@ def locate(text: Slice, key: str, table: str = "") -> Slice:
     """
     name = re.escape(key)
     start = 0
-    if table and (head := re.search(rf"(?m)^\s*\[\[?\s*{re.escape(table)}\s*\]", text.text)):
+    if table and (head := re.search(rf"(?m)^[ \t]*\[\[?[ \t]*{re.escape(table)}[ \t]*\]", text.text)):
         start = head.end()
     pattern = re.compile(
-        rf"(?m)^\s*(?:{re.escape(table)}\s*\.\s*)?\[?\[?[\"']?({name})[\"']?\s*(?:=|\.|\]|$)"
+        rf"(?m)^[ \t]*(?:{re.escape(table)}[ \t]*\.[ \t]*)?\[?\[?[\"']?({name})[\"']?[ \t]*(?:=|\.|\]|$)"
     )
     place = pattern.search(text.text, start) or pattern.search(text.text)
     return text.part(place.start(1), place.end(1)) if place else text.part(0, 0)
@@ -152,7 +161,7 @@ def _broken(text: Slice, fault: Exception) -> Finding:
 
 
 def read_settings(text: Slice, table: Table) -> tuple[dict[str, object], tuple[Finding, ...]]:
-    """Read settings; what does not fit its row is reported and left out.
+    r"""Read settings; what does not fit its row is reported and left out.
 
     Parameters
     ----------
@@ -165,9 +174,15 @@ def read_settings(text: Slice, table: Table) -> tuple[dict[str, object], tuple[F
     -------
     (dict, tuple of Finding)
         ``unread-setting``, ``unknown-setting``, ``wrong-setting``.
+
+    Examples
+    --------
+    >>> from boardproof.source import Source
+    >>> kept, found = read_settings(Source("a", "minutes = 5\nminuts = 6").slice(), LESSON)
+    >>> kept, found[0].kind.code
+    ({'minutes': 5}, 'unknown-setting')
     """
     try:
-        # A TOML reader wants \\n; the carriage return is a space to it only before one.
         given = tomllib.loads(text.text)
     except (ValueError, RecursionError) as fault:
         return {}, (_broken(text, fault),)
@@ -183,8 +198,7 @@ def _checked(
         row = table.get(key)
         span = locate(text, key, inside).span
         if row is None:
-            near = " or ".join(near_names(key, table))
-            found.append(finding("unknown-setting", span, word=key[:80], **({"near": near} if near else {})))
+            found.append(finding("unknown-setting", span, word=key, **nearby(key, table)))
         elif isinstance(row, Mapping):
             if isinstance(value, Mapping):
                 kept[key], faults = _checked(text, value, row, key)
@@ -197,6 +211,5 @@ def _checked(
             kept[key] = value
         else:
             shown = f'"{value}"' if isinstance(value, str) else str(value)
-            shown = shown if len(shown) <= 60 else "this"
             found.append(finding("wrong-setting", span, word=key, value=shown, wanted=row[1]))
     return kept, tuple(found)

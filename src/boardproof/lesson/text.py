@@ -27,6 +27,7 @@ __all__ = ["Chunk", "Fence", "chunks", "paragraphs", "read_paragraph", "read_tex
 
 NOTHING: Final[Mapping[int, int]] = MappingProxyType({})
 DEEPEST: Final = 20
+SPACE: Final = re.compile(r"\s")
 STOPS_MATHS: Final = ("```", "~~~", "# ", "## ")
 
 
@@ -115,7 +116,7 @@ class Chunk:
 def _lines(page: Page, first: int, last: int, blanked: Mapping[int, int]) -> list[str]:
     lines = []
     for row in page.rows[first:last]:
-        shown = "".join(" " if char.isspace() else char for char in page.shown(row))
+        shown = SPACE.sub(" ", page.shown(row))
         blank = min(blanked.get(row.number, 0), len(shown))
         lines.append(" " * blank + shown[blank:])
     return lines
@@ -163,7 +164,7 @@ def _display(page: Page, token: Token, first: int) -> Display:
 def chunks(
     page: Page, first: int, last: int, blanked: Mapping[int, int] = NOTHING
 ) -> Iterator[Chunk | Finding]:
-    """Cut rows `first` up to `last` into blocks of Markdown.
+    r"""Cut rows `first` up to `last` into blocks of Markdown.
 
     Parameters
     ----------
@@ -178,6 +179,14 @@ def chunks(
     ------
     Chunk or Finding
         In reading order; ``over-limit`` where lists and quotations are nested too deep.
+
+    Examples
+    --------
+    >>> from boardproof.lesson.page import read_page
+    >>> from boardproof.source import Source
+    >>> page, _ = read_page(Source("a", "# One\n\n- two"))
+    >>> [(chunk.heading, chunk.bullet) for chunk in chunks(page, 0, len(page.rows))]
+    [(1, ''), (0, '-')]
     """
     lines = _lines(page, first, last, blanked)
     tokens: list[Token] = []
@@ -207,7 +216,8 @@ def chunks(
                 content: Running | Display | Fence
                 if token.type == "inline":
                     content = _running(page, token, first, lines)
-                    span = content.span(0, len(content.text)) if content.text else page.span(0, 0)
+                    top = page.rows[first + (token.map or [0])[0]].start
+                    span = content.span(0, len(content.text)) if content.text else page.span(top, top)
                 else:
                     content = (_fence if token.type == "fence" else _display)(page, token, first)
                     span = content.span
@@ -280,7 +290,21 @@ def read_text(
 
 
 def paragraphs(blocks: tuple[Paragraph | Display, ...]) -> tuple[Paragraph, ...]:
-    """The same text where there is no board line of its own: display maths is read as maths in a sentence."""
+    """The same text where there is no board line of its own: display maths is read as maths in a sentence.
+
+    Parameters
+    ----------
+    blocks : tuple of (Paragraph or Display)
+        What `read_text` gives.
+
+    Examples
+    --------
+    >>> from boardproof.lesson.page import read_page
+    >>> from boardproof.source import Source
+    >>> page, _ = read_page(Source("a", "$$ V = E $$"))
+    >>> [block.content[0].text.text for block in paragraphs(read_text(page, 0, 1)[0])]
+    ['V = E']
+    """
     return tuple(
         Paragraph((Maths(block.text, block.span),), block.span) if isinstance(block, Display) else block
         for block in blocks
