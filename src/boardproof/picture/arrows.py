@@ -167,7 +167,11 @@ def _stands(wire: _Wire, size: float) -> Iterator[tuple[float, float]]:
 
 def _head_is_free(sheet: Sheet, x: float, y: float, size: float) -> bool:
     box = Box(x - size, y - size * 0.7, x + size, y + size * 0.7)
-    return not any(box.grown(0.5).meets(label) for label in sheet.crowd.labels)
+    if any(box.grown(0.5).meets(label) for label in sheet.crowd.labels):
+        return False
+    own = (y, y), (x, x)
+    others = (s for s in sheet.crowd.strokes if own[0] != (s.top, s.bottom) and own[1] != (s.left, s.right))
+    return not any(box.grown(0.1).meets(s.grown(0.01)) for s in others)
 
 
 def _beside(sheet: Sheet, wire: _Wire, x: float, y: float, size: float) -> list[tuple[float, float, str]]:
@@ -237,16 +241,21 @@ def pd_line(sheet: Sheet, arrow: Arrow) -> list[Drawn]:
     return []
 
 
+def _plus_right(place: SpotPlace) -> bool:
+    """Whether a positive p.d. has its higher end at the right: a cell's plus, or where another part's current enters."""
+    return place.spot.forward == (place.spot.part.kind in {"cell", "source"})
+
+
 def _lines(sheet: Sheet, arrow: Arrow) -> Iterator[tuple[float, float, float, bool]]:
     """Places for a measure line: between the terminals, or along the part."""
     place, group = sheet.place(arrow.path), sheet.group(arrow.path)
     size, grade = sheet.size, sheet.grade
     if group is not None and group.is_outermost and sheet.layout.terminals:
         (a, y, _), (b, _, _) = sheet.layout.terminals
-        yield min(a, b) + 1.3, max(a, b) - 1.3, y, (b > a) == (arrow.sense >= 0)
+        plus_right = b > a if place is None else _plus_right(place)
+        yield min(a, b) + 1.3, max(a, b) - 1.3, y, plus_right == (arrow.sense >= 0)
     if place is not None and not place.is_upright:
-        is_source = place.spot.part.kind in {"cell", "source"}
-        higher_right = (place.spot.forward == is_source) == (arrow.sense >= 0)
+        higher_right = _plus_right(place) == (arrow.sense >= 0)
         over = case_reach(grade, size)[0] if is_cased(place.spot, grade) else lift(grade, size, 1.75) + size
         under = foot(place, grade, size)
         half = max(place.body + 0.6, 3.6 * size)

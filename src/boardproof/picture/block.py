@@ -141,16 +141,21 @@ def _measured_web(plan: Web, rule: Rule) -> Block:
         backwards = (second, first) in bundles
         key = (second, first) if backwards else (first, second)
         bundles.setdefault(key, []).append(mirrored(branch) if backwards else branch)
-    joined = [(key, many[0] if len(many) == 1 else Stack(tuple(many))) for key, many in bundles.items()]
+    joined: list[tuple[tuple[int, int], Plan]] = [
+        (key, many[0] if len(many) == 1 else Stack(tuple(many))) for key, many in bundles.items()
+    ]
     inner = [(key, each) for key, each in joined if set(key) != {0, 1}]
     outer = [each if key == (0, 1) else mirrored(each) for key, each in joined if set(key) == {0, 1}]
     blocks = [_branch_block(each, rule, 1) for _, each in inner]
-    levels = levels_of(
-        len(names),
-        [key for key, _ in inner],
-        [_extent(block, rule) for block in blocks],
-        rule.grade.gap,
-    )
+    keys = [key for key, _ in inner]
+    levels = levels_of(len(names), keys, [_extent(block, rule) for block in blocks], rule.grade.gap)
+    # Single parts at the foot have their labels below: that leaves more room for what stands upright on them.
+    for lane in levels.lanes:
+        each = inner[lane.number][1]
+        is_bare = isinstance(each, Spot) and each.part.kind != "cell"
+        if lane.is_lowest and lane.y > 0 and not outer and is_bare:
+            blocks[lane.number] = _branch_block(each, rule, -1)
+    levels = levels_of(len(names), keys, [_extent(block, rule) for block in blocks], rule.grade.gap)
     rows = [_branch_block(each, rule, 1) for each in outer]
     return _web_block(plan, tuple(names), levels, blocks, rows, rule)
 
@@ -166,7 +171,7 @@ def _extent(block: Block, rule: Rule) -> Extent:
     if not isinstance(block.plan, Spot) or block.plan.part.kind not in UPRIGHT:
         return Extent(block.width, block.above, block.below)
     body = rule.rooms[block.plan.path].body
-    length = 2 * body + 2 * grade.lead + max(1.4 * rule.size, 2.2 * grade.scale)
+    length = 2 * body + 1.4 + (2.75 * rule.size if grade.arrow else 0.0)
     beside = (
         2.0 * grade.scale + max(rule.widths.get(block.plan.path, 0.0), grade.arrow * rule.size * 0.8) + 0.9
     )
@@ -174,7 +179,7 @@ def _extent(block: Block, rule: Rule) -> Extent:
 
 
 def _web_block(
-    plan: Web, names: tuple[str, ...], levels: Levels, blocks: list[Block], rows: list[Block], rule: Rule
+    web: Web, names: tuple[str, ...], levels: Levels, blocks: list[Block], rows: list[Block], rule: Rule
 ) -> Block:
     width = max([levels.x[1], *(row.width for row in rows)])
     lanes = levels.lanes
@@ -186,4 +191,4 @@ def _web_block(
     for block in loose:
         below += rule.grade.gap + block.above + block.below
         width = max(width, block.width + 8 * rule.size)
-    return Block(plan, width, above, below, 1, tuple(blocks), levels=levels, names=names, rows=tuple(rows))
+    return Block(web, width, above, below, 1, tuple(blocks), levels=levels, names=names, rows=tuple(rows))

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from boardproof.algebra.expression import Name
 from boardproof.circuit.model import Circuit
 from boardproof.picture.arrows import current_arrow, pd_line
 from boardproof.picture.board import BoardState
 from boardproof.picture.drawing import Box, Drawn, Label, Lettering, Mark, Outline, State, Text
 from boardproof.picture.groups import equivalent, imagined_short
 from boardproof.picture.labels import box_of
-from boardproof.picture.layout import Segment, SpotPlace
-from boardproof.picture.measure import drop, is_cased, lift, symbol_reach
+from boardproof.picture.layout import Note, Segment, SpotPlace
+from boardproof.picture.measure import aside, drop, is_cased, lift, symbol_reach
 from boardproof.picture.plan import Plan
 from boardproof.picture.sheet import Sheet, sheet_for
 from boardproof.picture.stage import staged
@@ -190,12 +191,20 @@ def _box(piece: Segment) -> Box:
 
 def _part(sheet: Sheet, place: SpotPlace, marks: tuple[Mark, ...]) -> Drawn:
     spot = place.spot
-    texts = [] if sheet.grade.labels == "none" or not spot.is_labelled else _label_texts(sheet, place)
+    is_told = sheet.grade.labels != "none" and spot.is_labelled and "removed" not in spot.changes
+    texts = _label_texts(sheet, place) if is_told else []
     kept: list[Text] = []
-    for text in texts:
-        if sheet.crowd.settle([text], sheet.lettering):
-            kept.append(text)
-        else:
+    letters = sheet.naming.labels(spot.path, spot.part, "letters")
+    if "without emf" in spot.changes and len(texts) > 1:
+        texts, letters = texts[1:], letters[1:]
+    for text, letter in zip(texts, letters, strict=False):
+        # Where the whole label has no room its letter may have; the whole then stands in the key.
+        for content in (text.label.content, letter):
+            trial = replace(text, label=replace(text.label, content=content))
+            if sheet.crowd.settle([trial], sheet.lettering):
+                kept.append(trial)
+                break
+        if not kept or kept[-1].label != text.label:
             sheet.left_out.append(text.label)
     state = sheet.state_of(spot.path)
     whole: list[Mark] = [*marks, *kept]
@@ -219,7 +228,7 @@ def _wash(sheet: Sheet, place: SpotPlace, texts: Sequence[Text]) -> Outline:
 def _label_texts(sheet: Sheet, place: SpotPlace) -> list[Text]:
     """A part's labels at the places kept for them."""
     grade, size, spot = sheet.grade, sheet.size, place.spot
-    short = grade.labels in {"short", "beside"}
+    short = grade.labels == "short"
     labels = [Label(each, size) for each in sheet.naming.labels(spot.path, spot.part, short=short)]
     height = symbol_reach(spot, grade, size)[1]
     if place.is_upright:
@@ -239,8 +248,8 @@ def _label_texts(sheet: Sheet, place: SpotPlace) -> list[Text]:
         if len(labels) == 1:
             return [Text(labels[0], place.x, above)]
         return [Text(label, x, above) for label, x in zip(labels, at, strict=False)]
-    if grade.labels == "beside":
-        half = symbol_reach(spot, grade, size)[0] + 0.8
+    if grade.beside:
+        half = aside(spot, grade, size)
         spots: list[tuple[float, str]] = [(place.x + half, "start"), (place.x - half, "end")]
         return [
             Text(label, x, above, "start" if anchor == "start" else "end")
@@ -248,7 +257,7 @@ def _label_texts(sheet: Sheet, place: SpotPlace) -> list[Text]:
         ]
     if len(labels) == 1:
         return [Text(labels[0], place.x, above)]
-    return [Text(label, place.x, y) for label, y in zip(labels, (above, below), strict=False)]
+    return [Text(label, place.x, y) for label, y in zip(labels, sorted((above, below)), strict=False)]
 
 
 def _terminals(sheet: Sheet) -> list[Drawn]:
@@ -261,44 +270,58 @@ def _terminals(sheet: Sheet) -> list[Drawn]:
         marks.append(ring(x, y, 0.48 * max(0.7, sheet.grade.scale)))
         out = -1.6 if x == left else 1.6
         arms = [[(x + out - 0.55, y), (x + out + 0.55, y)], [(x + out, y - 0.55), (x + out, y + 0.55)]]
-        marks += [Outline(path_of(arm), "outline") for arm in arms[: 1 + (sign == "+")]]
+        marks += [Outline(path_of(arm), "measure") for arm in arms[: 1 + (sign == "+")]]
     sheet.strike(marks)
     return [sheet.thing("terminals", "terminal", marks, alternative="terminals, minus and plus")]
 
 
 def _measures(sheet: Sheet) -> list[Drawn]:
     """Measure lines that count copies, and the rows' numbers."""
-    found = []
-    for number, note in enumerate(sheet.layout.notes):
-        if note.x1 == note.x2:
-            lines = note.words.replace(" in parallel", "\nin parallel").replace(", ", ",\n").split("\n")
-            first = (note.y1 + note.y2) / 2 - 0.65 * sheet.size * (len(lines) - 1) + 0.3 * sheet.size
-            texts = [
-                Text(
-                    Label(line, sheet.size * 0.9 if sheet.size < 2 else sheet.small),
-                    note.x1 + 1.3,
-                    first + 1.4 * sheet.size * n,
-                    "start",
-                )
-                for n, line in enumerate(lines)
-            ]
-            gap = (note.y2 - note.y1, note.y2 - note.y1)
-        else:
-            middle = (note.x1 + note.x2) / 2
-            text = Text(Label(note.words, sheet.size), middle, note.y1 + 0.33 * sheet.size)
-            texts = [text]
-            half = sheet.lettering.extent(text.label)[0] / 2 + 0.7
-            gap = (middle - half - note.x1, middle + half - note.x1)
-        marks: list[Mark] = [*measure_line(note.x1, note.y1, note.x2, note.y2, gap), *texts]
-        sheet.strike(marks)
-        found.append(sheet.thing(f"words:count{number}", "measure", marks, alternative=note.words))
-    for number_text, x, y in sheet.layout.numbers:
-        mark = Text(Label(number_text, sheet.small, "italic"), x - 1.0, y + 0.33 * sheet.small, "end")
+    found = [_measure(sheet, note, f"words:count{n}") for n, note in enumerate(sheet.layout.notes)]
+    for number, x, y in sheet.layout.numbers:
+        mark = Text(Label(number, sheet.small, "italic"), x - 1.0, y + 0.33 * sheet.small, "end")
         sheet.strike([mark])
-        found.append(
-            sheet.thing(f"words:row{number_text}", "words", [mark], alternative=f"row {number_text}")
+        found.append(sheet.thing(f"words:row{number}", "words", [mark], alternative=f"row {number}"))
+    if sheet.grade.labels == "none":
+        page, words = sheet.crowd.page, "Too many parts for their names on this board."
+        mark = Text(
+            Label(words, sheet.small, "italic"), page.left + 1.0, page.bottom - 0.4 * sheet.small, "start"
         )
+        if sheet.crowd.settle([mark], sheet.lettering):
+            found.append(sheet.thing("words:crowded", "words", [mark], alternative=words))
     return found
+
+
+def _measure(sheet: Sheet, note: Note, name: str) -> Drawn:
+    size = sheet.size
+    if note.x1 == note.x2:
+        lines = note.words.replace(" in parallel", "\nin parallel").replace(", ", ",\n").split("\n")
+        first = (note.y1 + note.y2) / 2 - 0.7 * size * (len(lines) - 1) + 0.3 * size
+        texts = [
+            text
+            for n, line in enumerate(lines)
+            for text in _worded(
+                sheet, line, note.x1 + 1.3, first + 1.4 * size * n, 0.9 * size if size < 2 else sheet.small
+            )
+        ]
+        gap = (note.y2 - note.y1, note.y2 - note.y1)
+    else:
+        wide = max(box_of(text, sheet.lettering).right for text in _worded(sheet, note.words, 0.0, 0.0, size))
+        start = (note.x1 + note.x2 - wide) / 2
+        texts = _worded(sheet, note.words, start, note.y1 + 0.33 * size, size)
+        gap = (start - 0.7 - note.x1, start + wide + 0.7 - note.x1)
+    marks: list[Mark] = [*measure_line(note.x1, note.y1, note.x2, note.y2, gap), *texts]
+    sheet.strike(marks)
+    return sheet.thing(name, "measure", marks, alternative=note.words)
+
+
+def _worded(sheet: Sheet, words: str, x: float, y: float, size: float) -> list[Text]:
+    """Words from `x` on; a letter that leads them is a quantity."""
+    letter, _, rest = words.partition(" ")
+    if not (letter.isalpha() and len(letter) == 1 and rest):
+        return [Text(Label(words, size), x, y, "start")]
+    head = Text(Label(Name(letter), size), x, y, "start")
+    return [head, Text(Label(rest, size), box_of(head, sheet.lettering).right + 0.3 * size, y, "start")]
 
 
 def _points(sheet: Sheet) -> list[Drawn]:

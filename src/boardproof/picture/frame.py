@@ -33,18 +33,17 @@ class _Board:
     figure: Box
     column: Box
     text_left: float
-    caution_top: float
     hairline: float
     caption_lines: tuple[float, float]
 
 
 WIDE = _Board(
     96, 54, 4, 2.5, 1.3, 1.6, 1.75, 1.2, 1.75, (4.1, 7.3, 9.2),
-    Box(4, 10.8, 58.5, 46.7), Box(61.4, 11, 92, 46.5), 63, 41.5, 47.6, (50.2, 52.5),
+    Box(4, 10.8, 58.5, 46.7), Box(61.4, 11, 92, 46.5), 63, 47.6, (50.2, 52.5),
 )  # fmt: skip
 NEAR = _Board(
     54, 96, 3, 3.1, 2.2, 2.2, 2.5, 2.1, 2.45, (4.6, 8.6, 10.8),
-    Box(2.4, 12.6, 51.6, 52.4), Box(3, 53.4, 51, 77), 5, 77, 84.4, (88.4, 91.9),
+    Box(2.4, 12.6, 51.6, 52.4), Box(3, 53.4, 51, 83.4), 5, 84.4, (88.4, 91.9),
 )  # fmt: skip
 FIGURE_MARGIN = 1.0
 
@@ -175,7 +174,7 @@ def _maths(state: BoardState, board: _Board, lettering: Lettering) -> list[Drawn
         return []
     entries = [_entry(each, board, lettering) for each in state.written]
     bottom = min(board.column.bottom, _caution_top(state, board, lettering) - 1.0)
-    gap = 1.9 if board is WIDE else 1.8
+    gap = 1.9 if board is WIDE else 1.5
     first = _first_shown(entries, bottom - board.column.top, gap, board)
     y = board.column.top + 0.6
     drawn = []
@@ -281,7 +280,9 @@ def _line(entry: _Entry, board: _Board, top: float, lettering: Lettering) -> Dra
 
 
 def _caution_lines(state: BoardState, board: _Board, lettering: Lettering) -> tuple[str, ...]:
-    width = board.column.right - board.text_left - 3.6
+    width = (
+        board.column.right - (board.text_left if board is WIDE else board.margin + 0.2) - 2.8 * board.small
+    )
     return _wrapped(state.caution, Label("", board.small), width, lettering)
 
 
@@ -289,23 +290,20 @@ def _caution_top(state: BoardState, board: _Board, lettering: Lettering) -> floa
     """Where the caution begins: it stands at the foot of the maths."""
     if not state.caution:
         return board.hairline - 0.2
-    foot = board.hairline - 1.4
-    return min(board.caution_top, foot - 1.5 * board.small * len(_caution_lines(state, board, lettering)))
+    lines = max(2, len(_caution_lines(state, board, lettering)))
+    return board.hairline - 1.2 - 1.45 * board.small * lines
 
 
 def _caution(state: BoardState, board: _Board, lettering: Lettering) -> list[Drawn]:
     """The triangle and its sentence."""
     if not state.caution:
         return []
-    lines = _caution_lines(state, board, lettering)
-    top = max(
-        _caution_top(state, board, lettering), board.hairline - 1.6 - 1.5 * board.small * max(2, len(lines))
-    )
+    top = _caution_top(state, board, lettering)
     left = board.text_left if board is WIDE else board.margin + 0.2
-    marks: list[Mark] = list(caution_mark(left, top + 2.9, 2.2 if board is WIDE else 3.4))
-    for number, line in enumerate(lines):
-        y = top + 1.2 * board.small + 1.45 * board.small * number
-        marks.append(Text(Label(line, board.small), left + (3.4 if board is WIDE else 5.0), y, "start"))
+    marks: list[Mark] = list(caution_mark(left, top + 1.8 * board.small, 1.9 * board.small))
+    for number, line in enumerate(_caution_lines(state, board, lettering)):
+        y = top + board.small + 1.45 * board.small * number
+        marks.append(Text(Label(line, board.small), left + 2.8 * board.small, y, "start"))
     return [Drawn("caution", "caution", "normal", bounds(marks, lettering), tuple(marks), state.caution)]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from boardproof.circuit.model import Part, Worth
-from boardproof.picture.drawing import Box, Drawn, Label, Mark, Outline, Text
+from boardproof.picture.drawing import Drawn, Label, Mark, Outline, Text
 from boardproof.picture.layout import GroupPlace, SpotPlace
 from boardproof.picture.measure import body_half, is_cased, lift
 from boardproof.picture.plan import Spot
@@ -78,13 +78,11 @@ def _outline(sheet: Sheet, path: str, group: GroupPlace, y: float) -> Drawn:
     label = Label(names if len(names) < 24 else path, sheet.small, "italic")
     marks: list[Mark] = [Outline(rounded(left, top, right, bottom), "measure", dash=DASH)]
     corners = [
-        (right - 0.7, bottom - 0.4 * sheet.small - 0.4, "end"),
-        (left + 0.7, bottom - 0.4 * sheet.small - 0.4, "start"),
-        (left + 0.7, top + sheet.small + 0.3, "start"),
+        (right - 0.7, bottom - 0.3 * sheet.small - 0.6, "end"),
+        (left + 0.7, bottom - 0.3 * sheet.small - 0.6, "start"),
+        (left + 0.7, top + 0.8 * sheet.small + 0.6, "start"),
     ]
     sheet.strike(marks)
-    edges = (Box(left, top, right, top), Box(left, bottom, right, bottom))
-    sheet.crowd.strokes.extend(edges)
     text = sheet.crowd.first_free(label, corners, sheet.lettering)
     if text is not None:
         marks.append(text)

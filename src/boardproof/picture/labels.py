@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from functools import lru_cache
 
 from boardproof.algebra.expression import Expression, Line, Name, Number, Relation
 from boardproof.circuit.model import Part, Worth
@@ -55,7 +56,7 @@ class Naming:
         if mode == "letters" or (value is None and worth.letter not in self.readouts):
             return name
         readout = self.readouts.get(worth.letter)
-        text = readout.shown if readout is not None else shown(value or Fraction(0), of)
+        text = readout.shown if readout is not None else _shown(value or Fraction(0), of)
         if mode == "values" or short:
             return _number(text, value)
         return equals(name, text, value)
@@ -77,6 +78,9 @@ def equals(name: Name, text: str, value: Fraction | None = None) -> Line:
     Line
     """
     return Line((Relation(name, "=", _number(text, value)),))
+
+
+_shown = lru_cache(maxsize=1024)(shown)
 
 
 def _number(text: str, value: Fraction | None) -> Number:
@@ -118,7 +122,7 @@ def strokes_of(mark: Outline) -> list[Box]:
     >>> strokes_of(Outline("M0 0L4 0L4 2", "wire"))
     [Box(left=0.0, top=0.0, right=4.0, bottom=0.0), Box(left=4.0, top=0.0, right=4.0, bottom=2.0)]
     """
-    if mark.role in {"case", "wash"}:
+    if mark.role == "wash":
         return []
     points: list[tuple[float, float]] = []
     for command, rest in _COMMAND.findall(mark.path):
@@ -130,6 +134,12 @@ def strokes_of(mark: Outline) -> list[Box]:
             points.append(points[0])
         else:
             points += zip(numbers[::2], numbers[1::2], strict=True)
+    if mark.role == "case" or mark.dash:
+        # An outline with room inside: its four edges.
+        xs, ys = [x for x, _ in points], [y for _, y in points]
+        left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
+        edges = [(left, top, right, top), (left, bottom, right, bottom), (left, top, left, bottom)]
+        return [Box(*edge) for edge in (*edges, (right, top, right, bottom))]
     if "A" in mark.path or mark.fill != "none":
         xs, ys = [x for x, _ in points], [y for _, y in points]
         return [Box(min(xs), min(ys), max(xs), max(ys))]

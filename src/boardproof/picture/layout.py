@@ -25,7 +25,7 @@ class SpotPlace:
     """A part: centre of its symbol, ends of its own wire along the row or rail, and where its labels go.
 
     `side` is +1 for labels above the wire and -1 for below; an upright part has them at its right. `first` and `last`
-    are the nodes at its left and right (or upper and lower) end.
+    are the nodes at its left and right (or upper and lower) end; `reach` is half of the room it keeps with its labels.
     """
 
     spot: Spot
@@ -38,6 +38,7 @@ class SpotPlace:
     first: int
     last: int
     is_upright: bool = False
+    reach: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +154,8 @@ def lay_out(
     is_open = isinstance(closed.bottom, Dots)
     bottom = None if is_open else as_row(measured(closed.bottom, rule, -1, rule.limit), rule, keep=True)
     right = SIGNS + _margin(closed.top, rule)
-    inner = max(top.width, bottom.width if bottom else 0.0, min(24.0, rule.limit))
-    inner = min(inner + 4.0, max(inner, area[0] - SIGNS - right)) if grade.case == "wide" else inner
+    least = max(_outer_width(top), _outer_width(bottom) if bottom else 0.0)
+    inner = max(least, min(max(0.74 * area[0], 1.1 * least), area[0] - SIGNS - right))
     ends = _heights(closed, top, bottom, grade, size)
     if inner + SIGNS + right > area[0] + 1e-6 or ends[-1] > area[1] + 1e-6:
         return None
@@ -185,6 +186,11 @@ def plan_path(plan: Plan) -> str:
     return "" if isinstance(plan, Dots) else plan.path
 
 
+def _outer_width(block: Block) -> float:
+    """Width between the circuit's rails, which are an outer stack's own."""
+    return block.width - 2 * block.lead if isinstance(block.plan, Stack) else block.width
+
+
 def _margin(plan: Plan, rule: Rule) -> float:
     """Room at the right for the words of a stack's measure line."""
     return 5.6 * rule.size if isinstance(plan, Stack) and plan.note else 0.0
@@ -196,7 +202,7 @@ def _heights(
     """Heights of the source's wire, of the terminals, of the load's wire, and of the foot."""
     source = top.above
     reach = source + top.below
-    step = {"wide": 2.6, "tight": 1.6, "bare": 1.0}[grade.case]
+    step = 0.75 * grade.gap
     if not closed.has_terminals:
         terminal = reach
     else:
@@ -219,7 +225,8 @@ def _placed_circuit(
     _place(sheet, top, x1, x2, source, (0, 1))
     foot = load if bottom is not None else terminal
     for x, node in ((x1, 0), (x2, 1)):
-        sheet.segments.append(Segment(node, x, source, x, foot))
+        reached = max([s.y2 for s in sheet.segments if s.x1 == s.x2 == x], default=source)
+        sheet.segments.append(Segment(node, x, reached, x, foot))
     if bottom is not None:
         _place(sheet, bottom, x1, x2, load, (0, 1))
     if isinstance(closed.top, Stack) and closed.top.note:
@@ -259,9 +266,11 @@ def _place_spot(
 ) -> None:
     x1, x2 = between
     own = block.width - block.arrow
-    x = min((x1 + x2) / 2, x2 - block.arrow - own / 2)
+    # In a short row the symbol gives way to the arrow's label.
+    shift = 0.2 * block.arrow if x2 - x1 < 3.8 * block.arrow else 0.0
+    x = max(x1 + own / 2, min((x1 + x2) / 2 - shift, x2 - block.arrow - own / 2))
     body = sheet.rule.rooms[spot.path].body
-    sheet.spots.append(SpotPlace(spot, x, y, x1, x2, body, block.side, *ends))
+    sheet.spots.append(SpotPlace(spot, x, y, x1, x2, body, block.side, *ends, reach=own / 2))
 
 
 def _place_row(sheet: _Sheet, block: Block, x1: float, x2: float, y: float, ends: tuple[int, int]) -> None:
@@ -344,7 +353,7 @@ def _place_web(sheet: _Sheet, block: Block, x1: float, x2: float, y: float, ends
         assert isinstance(spot, Spot)
         body = sheet.rule.rooms[spot.path].body
         between = (node[post.above], node[post.below])
-        middle = (top + bottom) / 2
+        middle = y + post.middle
         sheet.spots.append(
             SpotPlace(spot, x[post.above], middle, top, bottom, body, 1, *between, is_upright=True)
         )

@@ -17,6 +17,7 @@ __all__ = [
     "GRADES",
     "Grade",
     "Room",
+    "aside",
     "body_half",
     "drop",
     "is_cased",
@@ -27,7 +28,7 @@ __all__ = [
 ]
 
 Case = Literal["wide", "tight", "bare"]
-Labels = Literal["both", "short", "beside", "none"]
+Labels = Literal["both", "short", "none"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +43,16 @@ class Grade:
         Room kept for a current arrow at the end of each row, in letter sizes.
     scale : float
         Of symbols and gaps.
-    labels : {"both", "short", "beside", "none"}
-        Above and below in full; the value alone; the same beside the symbol; none.
+    labels : {"both", "short", "none"}
+        In full; the value alone; none.
     gap : float
         Between rows, in u.
     lead : float
         Wire on each side of a body, in u.
     wraps : bool
         A row too long for the board goes on in another line below.
+    beside : bool
+        Labels close above the wire at both sides of the symbol, for many rows.
     """
 
     case: Case
@@ -59,6 +62,7 @@ class Grade:
     gap: float
     lead: float
     wraps: bool = False
+    beside: bool = False
 
 
 GRADES: Final = (
@@ -67,11 +71,14 @@ GRADES: Final = (
     Grade("tight", 6.2, 1.0, "both", 2.2, 1.2),
     Grade("tight", 0.0, 1.0, "both", 1.4, 0.9),
     Grade("tight", 0.0, 0.9, "both", 1.2, 0.7, wraps=True),
-    Grade("bare", 0.0, 0.85, "both", 0.9, 0.6),
+    Grade("bare", 0.0, 0.9, "both", 1.2, 0.7, beside=True),
+    Grade("bare", 0.0, 0.85, "both", 0.9, 0.6, wraps=True),
+    Grade("bare", 0.0, 0.7, "both", 0.9, 0.6, beside=True),
+    Grade("bare", 0.0, 0.65, "both", 0.8, 0.5),
     Grade("bare", 0.0, 0.8, "short", 0.9, 0.6, wraps=True),
+    Grade("bare", 0.0, 0.5, "both", 0.6, 0.5, beside=True),
     Grade("bare", 0.0, 0.6, "short", 0.8, 0.5, wraps=True),
-    Grade("bare", 0.0, 0.55, "beside", 0.7, 0.5, wraps=True),
-    Grade("bare", 0.0, 0.4, "beside", 0.55, 0.4, wraps=True),
+    Grade("bare", 0.0, 0.4, "short", 0.4, 0.4, wraps=True, beside=True),
     Grade("bare", 0.0, 0.5, "none", 0.6, 0.4, wraps=True),
     Grade("bare", 0.0, 0.3, "none", 0.4, 0.3, wraps=True),
     Grade("bare", 0.0, 0.15, "none", 0.2, 0.15, wraps=True),
@@ -207,9 +214,9 @@ def lift(grade: Grade, size: float, height: float) -> float:
     float
         In u.
     """
-    if grade.labels == "beside":
-        return 0.6 + 0.3 * size
-    return max((1.67 + 0.5 * size) * grade.scale, height + 0.5 + 0.3 * size)
+    if grade.beside:
+        return 0.5 + 0.4 * size
+    return max((1.67 + 0.5 * size) * grade.scale, height + 0.5 + 0.4 * size)
 
 
 def drop(grade: Grade, size: float, height: float) -> float:
@@ -226,7 +233,29 @@ def drop(grade: Grade, size: float, height: float) -> float:
     float
         In u.
     """
+    if grade.beside:
+        return 0.55 + 0.8 * size
     return max((0.6 + 1.5 * size) * grade.scale, height + 0.55 + 0.8 * size)
+
+
+def aside(spot: Spot, grade: Grade, size: float) -> float:
+    """How far from a symbol's middle labels beside it begin.
+
+    Parameters
+    ----------
+    spot : Spot
+    grade : Grade
+    size : float
+        Letter size, in u.
+
+    Returns
+    -------
+    float
+        In u; clear of a cell's small plus.
+    """
+    half = symbol_reach(spot, grade, size)[0]
+    sign = max(1.7 * grade.scale, 0.95) + 0.5 if spot.part.kind in {"cell", "source"} else 0.0
+    return max(half, sign) + 0.7
 
 
 def room_of(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) -> Room:
@@ -248,16 +277,20 @@ def room_of(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) ->
     """
     half = body_half(spot, grade, labels, size)
     height = symbol_reach(spot, grade, size)[1]
+    bypass = 1.6 if "shorted" in spot.changes else 0.0
     if grade.labels == "none" or not spot.is_labelled or not labels:
-        return Room(2 * half + 2 * grade.lead, height + 0.3, height + 0.3, half)
+        return Room(2 * half + 2 * grade.lead, height + 0.3, height + 0.3 + bypass, half)
     tall = 1.75 * grade.scale if is_cased(spot, grade) else height
     rise = lift(grade, size, tall) + 0.85 * size
-    fall = drop(grade, size, tall) + 0.3 * size
+    fall = drop(grade, size, tall) + 0.4 * size
     if is_cased(spot, grade):
-        below = 2.7 if grade.case == "wide" else fall + 0.3
-        return Room(2 * half + 2 * grade.lead, rise + 0.45, below, half)
-    if grade.labels == "beside":
-        return Room(2 * half + 2 * max(labels) + 2.2, max(rise, height) + 0.3, height + 0.3, half)
-    wide = max(2 * half + 2 * grade.lead, max(labels) + 0.9)
+        below = 2.7 if grade.case == "wide" else fall + 0.7
+        return Room(2 * half + 2 * grade.lead, rise + 0.7, below + bypass, half)
+    if grade.beside:
+        wide = 2 * aside(spot, grade, size) + 2 * max(labels) + 1.2
+        return Room(
+            max(wide, 2 * half + 2 * grade.lead), max(rise, height) + 0.3, height + 0.3 + bypass, half
+        )
+    wide = max(2 * half + 2 * grade.lead, max(labels) + 0.9) + (2.0 if bypass else 0.0)
     second = fall if len(labels) > 1 else height + 0.3
-    return Room(wide, max(rise, fall) + 0.1, second, half)
+    return Room(wide, max(rise, fall) + 0.1, second + bypass, half)

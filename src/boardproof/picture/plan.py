@@ -36,7 +36,7 @@ __all__ = [
     "Spot",
     "Stack",
     "Web",
-    "changes_in",
+    "groups_in",
     "mirrored",
     "odd_members",
     "plan_of",
@@ -81,6 +81,7 @@ class Row:
     forward: bool = True
     changes: tuple[How, ...] = ()
     note: str = ""
+    is_copies: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +161,7 @@ chemistry='primary', span=None), forward=True, changes=(), is_labelled=True, is_
         case Across(source=source, load=load, path=path):
             return _across(plan_of(source, seen), plan_of(load, seen), has_cells(load), path)
         case Changed(item=inner, how="turned"):
-            return mirrored(plan_of(inner, seen))
+            return _marked(mirrored(plan_of(inner, seen)), "turned")
         case Changed(item=inner, how=how):
             return _marked(plan_of(inner, seen), how)
 
@@ -234,6 +235,7 @@ def _copies(copies: Copies, odd: Mapping[str, frozenset[int]]) -> Row | Stack:
     count = copies.count
     differing = odd.get(_any_member(copies.path), frozenset())
     shown = _shown_members(count, copies.joined == "parallel", differing)
+    usual = _usual_worths(copies)
     items: list[Plan] = []
     numbers: list[str] = []
     before = 0
@@ -245,16 +247,28 @@ def _copies(copies: Copies, odd: Mapping[str, frozenset[int]]) -> Row | Stack:
             numbers.append("")
         plan = plan_of(_member(copies, at, number), odd)
         if isinstance(plan, Spot):
-            plan = replace(plan, is_odd=number in differing)
-        items.append(_packed(plan, keeps_label=number == 1, bare=count not in range(1, FULL + 1)))
+            # Only another letter or value is worth a label; a turn is seen.
+            is_odd = number in odd.get(copies.path, frozenset())
+            plan = replace(plan, is_odd=is_odd and plan.part.worths() != usual)
+        few = isinstance(plan, Spot) and count in range(1, FULL + 1)
+        items.append(_packed(plan, keeps_label=few or number == 1, bare=not few))
         numbers.append(str(at))
         before = number
     left_out = count - len(shown) if isinstance(count, int) else 0
     said = f"{count} in series" if copies.joined == "series" else f"{count} rows in parallel"
     note = f"{said}, {left_out} not drawn" if left_out else said if isinstance(count, str) else ""
     if copies.joined == "series":
-        return Row(tuple(items), copies.path, note=note)
+        return Row(tuple(items), copies.path, note=note, is_copies=True)
     return Stack(tuple(items), copies.path, note=note, numbers=tuple(numbers) if note else ())
+
+
+def _usual_worths(copies: Copies) -> tuple[Worth, ...]:
+    """Letters and values of most of the copies, if they are single parts."""
+    run = max(copies.runs, key=lambda run: run.count if isinstance(run.count, int) else SHOWN_AT_MOST)
+    item = run.item
+    while isinstance(item, Changed):
+        item = item.item
+    return item.part.worths() if isinstance(item, Leaf) else ()
 
 
 def _shown_members(count: Count, is_stack: bool, odd: frozenset[int]) -> list[int]:
@@ -310,7 +324,11 @@ def _packed(plan: Plan, *, keeps_label: bool, bare: bool) -> Plan:
                 is_packed=plan.is_packed or bare,
             )
         case Row() | Stack():
-            items = tuple(_packed(each, keeps_label=keeps_label, bare=True) for each in plan.items)
+            one = isinstance(plan, Row) and plan.is_copies
+            items = tuple(
+                _packed(each, keeps_label=keeps_label and not (one and n), bare=True)
+                for n, each in enumerate(plan.items)
+            )
             return replace(plan, items=items, note=plan.note if keeps_label else "")
         case Web():
             inner = tuple((_packed(p, keeps_label=keeps_label, bare=True), a, b) for p, a, b in plan.branches)
@@ -380,17 +398,67 @@ def spots_in(plan: Plan) -> Iterable[Spot]:
             return
 
 
-def odd_members(item: Item) -> dict[str, frozenset[int]]:
-    """Members of copies that differ from most, by path; numbers inside a path give way to a star.
+def groups_in(plan: Plan) -> dict[str, frozenset[str]]:
+    """Paths of the parts in each group of a plan.
 
-    Like copies so keep their members in line: what is odd in one row is drawn in all.
+    Parameters
+    ----------
+    plan : Plan
+
+    Returns
+    -------
+    dict of str to frozenset of str
+    """
+    found: dict[str, frozenset[str]] = {}
+
+    def walk(part: Plan) -> None:
+        match part:
+            case Row(items=items) | Stack(items=items):
+                for each in items:
+                    walk(each)
+            case Web(branches=branches):
+                for each, _, _ in branches:
+                    walk(each)
+            case Closed(top=top, bottom=bottom):
+                walk(top)
+                walk(bottom)
+            case Spot() | Dots():
+                return
+        if part.path and part.path not in found:
+            found[part.path] = frozenset(spot.path for spot in spots_in(part))
+
+    walk(plan)
+    return found
+
+
+def odd_members(item: Item) -> dict[str, frozenset[int]]:
+    """Members of copies that differ from most, by path, and by path with a star for each number.
+
+    What is odd in one row is drawn in all, so that like copies keep their members in line.
+
+    Parameters
+    ----------
+    item : Item
+
+    Returns
+    -------
+    dict of str to frozenset of int
     """
     found: dict[str, frozenset[int]] = {}
     if isinstance(item, Copies) and len(item.runs) > 1:
-        longest = max(item.runs, key=lambda run: run.count if isinstance(run.count, int) else 0)
-        odd = [run for run in item.runs if run is not longest and isinstance(run.count, int)]
-        numbers = {run.first + n for run in odd for n in range(min(int(run.count), SHOWN_AT_MOST))}
-        found[_any_member(item.path)] = frozenset(numbers)
+        alike: dict[Item, int] = {}
+        plain = [_moved(run.item, f"{item.path}.{run.first}", f"{item.path}.*") for run in item.runs]
+        counts = [run.count if isinstance(run.count, int) else SHOWN_AT_MOST for run in item.runs]
+        for kind, count in zip(plain, counts, strict=True):
+            alike[kind] = alike.get(kind, 0) + count
+        usual = max(alike, key=lambda kind: alike[kind])
+        numbers = {
+            run.first + n
+            for run, kind, count in zip(item.runs, plain, counts, strict=True)
+            for n in range(min(count, SHOWN_AT_MOST))
+            if kind != usual
+        }
+        found[item.path] = found[_any_member(item.path)] = frozenset(numbers)
     for each in members(item):
         for path, numbers_inside in odd_members(each).items():
             found[path] = found.get(path, frozenset()) | numbers_inside
@@ -399,28 +467,6 @@ def odd_members(item: Item) -> dict[str, frozenset[int]]:
 
 def _any_member(path: str) -> str:
     return re.sub(r"\.\d+", ".*", path)
-
-
-def changes_in(plan: Plan) -> dict[str, tuple[How, ...]]:
-    """Changes on parts and groups, by path; for whoever tells the picture in words."""
-    found: dict[str, tuple[How, ...]] = {}
-    inner: Iterable[Plan]
-    match plan:
-        case Dots():
-            return found
-        case Row(items=items) | Stack(items=items):
-            inner = items
-        case Web(branches=branches):
-            inner = (each for each, _, _ in branches)
-        case Closed(top=top, bottom=bottom):
-            inner = (top, bottom)
-        case Spot():
-            inner = ()
-    for each in inner:
-        found |= changes_in(each)
-    if plan.changes and plan.path:
-        found[plan.path] = plan.changes
-    return found
 
 
 def substituted(host: Item, circuit: Item) -> Item | None:

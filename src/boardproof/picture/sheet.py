@@ -12,10 +12,10 @@ from boardproof.picture.drawing import Box, Drawn, Label, Lettering, Mark, Outli
 from boardproof.picture.labels import Crowd, Naming, box_of, strokes_of
 from boardproof.picture.layout import GroupPlace, Layout, Note, Segment, SpotPlace
 from boardproof.picture.measure import Grade
-from boardproof.picture.plan import Closed, Dots, Plan, Row, Spot, Stack, Web, spots_in
+from boardproof.picture.plan import Plan
 from boardproof.picture.stage import Staged
 
-__all__ = ["Sheet", "bounds", "groups_in", "moved", "sheet_for", "shifted"]
+__all__ = ["Sheet", "bounds", "moved", "sheet_for", "shifted"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +161,7 @@ def sheet_for(
     x = area.left + max(0.0, (area.right - area.left - wide) / 2)
     y = area.top + max(0.0, min((area.bottom - area.top - high) / 2, 4.0))
     layout = shifted(made.layout, x, y)
-    inside = groups_in(made.plan)
+    inside = made.inside
     gone: set[str] = set()
     for path in (*state.hidden, *(path for path, _ in state.replaced)):
         gone |= inside.get(path, {path})
@@ -187,39 +187,6 @@ def _without_emf(place: SpotPlace) -> SpotPlace:
     if spot.part.kind not in {"cell", "source"} or "without emf" in spot.changes:
         return place
     return replace(place, spot=replace(spot, changes=(*spot.changes, "without emf")))
-
-
-def groups_in(plan: Plan) -> dict[str, frozenset[str]]:
-    """Paths of the parts in each group of a plan.
-
-    Parameters
-    ----------
-    plan : Plan
-
-    Returns
-    -------
-    dict of str to frozenset of str
-    """
-    found: dict[str, frozenset[str]] = {}
-
-    def walk(part: Plan) -> None:
-        match part:
-            case Row(items=items) | Stack(items=items):
-                for each in items:
-                    walk(each)
-            case Web(branches=branches):
-                for each, _, _ in branches:
-                    walk(each)
-            case Closed(top=top, bottom=bottom):
-                walk(top)
-                walk(bottom)
-            case Spot() | Dots():
-                return
-        if part.path and part.path not in found:
-            found[part.path] = frozenset(spot.path for spot in spots_in(part))
-
-    walk(plan)
-    return found
 
 
 def shifted(layout: Layout, x: float, y: float) -> Layout:

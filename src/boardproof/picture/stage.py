@@ -6,37 +6,43 @@ stands where it stands there. A circuit of another build gets places of its own;
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
+from types import MappingProxyType
 
 from boardproof.circuit.model import Circuit, Item
 from boardproof.picture.drawing import Label, Lettering, Readout
 from boardproof.picture.labels import Naming
 from boardproof.picture.layout import Layout, lay_out
 from boardproof.picture.measure import GRADES, Grade, Room, room_of, widest
-from boardproof.picture.plan import Plan, odd_members, plan_of, spots_in, substituted
+from boardproof.picture.plan import Plan, groups_in, odd_members, plan_of, spots_in, substituted
 
 __all__ = ["Staged", "staged"]
+
+Values = tuple[tuple[str, Fraction], ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Staged:
-    """A circuit's plan and places; `shown` are the paths of its own parts, without those of its host."""
+    """A circuit's plan and places; `shown` are the paths of its own parts, without those of its host.
+
+    `inside` has the paths of the parts in each group.
+    """
 
     plan: Plan
     layout: Layout
     shown: frozenset[str]
-    has_letters: bool
+    inside: Mapping[str, frozenset[str]]
 
 
 @dataclass(frozen=True, slots=True)
-class _Question:
-    """All that decides places."""
+class _Scene:
+    """All that decides places: the circuit at hand first, then the others."""
 
-    plan: Plan
-    fellows: tuple[tuple[Plan, tuple[tuple[str, Fraction], ...]], ...]
+    circuits: tuple[tuple[Item, Values], ...]
     modes: tuple[tuple[str, str], ...]
     default: str
     size: float
@@ -75,78 +81,90 @@ def staged(
     -------
     Staged
     """
-    host = circuit.item
-    for other in stage:
-        larger = substituted(other.item, circuit.item)
+    scene = tuple((each.item, tuple(sorted(each.values.items()))) for each in (circuit, *stage))
+    return _staged(_Scene(scene, modes, default, size, area), lettering)  # type: ignore[arg-type]  # by identity
+
+
+@lru_cache(maxsize=64)
+def _staged(scene: _Scene, lettering: Lettering) -> Staged:
+    circuit = scene.circuits[0][0]
+    host = circuit
+    for other, _ in scene.circuits:
+        larger = substituted(other, circuit)
         if larger is not None and _count(larger) > _count(host):
             host = larger
-    fellows = _fellows(host, (circuit, *stage))
+    fellows = _fellows(host, scene.circuits)
     odd: dict[str, frozenset[int]] = {}
     for item, _ in fellows:
         for path, numbers in odd_members(item).items():
             odd[path] = odd.get(path, frozenset()) | numbers
     plan = plan_of(host, odd)
-    question = _Question(
-        plan,
-        tuple(dict.fromkeys((plan_of(item, odd), tuple(sorted(values.items()))) for item, values in fellows)),
-        modes,
-        default,
-        size,
-        area,
-    )
-    layout = _laid(question, lettering)  # type: ignore[arg-type]  # every object that isn't a value is hashable
-    shown = frozenset(spot.path for spot in spots_in(plan_of(circuit.item, odd)))
-    return Staged(plan, layout, shown, layout.grade.labels != "none")
+    layout = _laid(plan, [(plan_of(item, odd), values) for item, values in fellows], scene, lettering)
+    shown = frozenset(spot.path for spot in spots_in(plan_of(circuit, odd)))
+    return Staged(plan, layout, shown, MappingProxyType(groups_in(plan)))
 
 
 def _count(item: Item) -> int:
     return sum(1 for _ in spots_in(plan_of(item)))
 
 
-def _fellows(host: Item, circuits: tuple[Circuit, ...]) -> list[tuple[Item, Mapping[str, Fraction]]]:
+def _fellows(host: Item, circuits: tuple[tuple[Item, Values], ...]) -> list[tuple[Item, Values]]:
     """The scene's circuits put into the host, those that fit."""
     found = []
-    for each in circuits:
-        item = substituted(host, each.item)
+    for each, values in dict.fromkeys(circuits):
+        item = substituted(host, each)
         if item is not None:
-            found.append((item, each.values))
+            found.append((item, values))
     return found
 
 
-@lru_cache(maxsize=64)
-def _laid(question: _Question, lettering: Lettering) -> Layout:
+def _laid(plan: Plan, fellows: list[tuple[Plan, Values]], scene: _Scene, lettering: Lettering) -> Layout:
     """The roomiest grade that fits; the last one fits whatever there is, drawn smaller."""
     for grade in GRADES:
-        rooms, widths = _rooms(question, lettering, grade)
-        layout = lay_out(question.plan, grade, rooms, widths, size=question.size, area=question.area)
-        if layout is not None:
-            return layout
+        rooms, widths = _rooms(plan, fellows, scene, lettering, grade)
+        for stretch in (1.7, 1.4, 1.2, 1.0):
+            airy = replace(grade, gap=stretch * grade.gap)
+            layout = lay_out(plan, airy, rooms, widths, size=scene.size, area=scene.area)
+            if layout is not None:
+                return layout
     grade = GRADES[-1]
-    rooms, widths = _rooms(question, lettering, grade)
-    layout = lay_out(question.plan, grade, rooms, widths, size=question.size, area=(1e6, 1e6))
+    rooms, widths = _rooms(plan, fellows, scene, lettering, grade)
+    layout = lay_out(plan, grade, rooms, widths, size=scene.size, area=(1e6, 1e6))
     assert layout is not None
     return layout
 
 
 def _rooms(
-    question: _Question, lettering: Lettering, grade: Grade
+    host: Plan, fellows: list[tuple[Plan, Values]], scene: _Scene, lettering: Lettering, grade: Grade
 ) -> tuple[dict[str, Room], dict[str, float]]:
     """Room of each part in whichever circuit of the scene, however it is labelled, takes most."""
     rooms: dict[str, Room] = {}
     widths: dict[str, float] = {}
-    modes = dict(question.modes)
+    modes = dict(scene.modes)
     readouts: dict[str, Readout] = {}
-    for plan, values in question.fellows:
-        naming = Naming(dict(values), readouts, modes, question.default)
+    for plan, values in fellows:
+        naming = Naming(dict(values), readouts, modes, scene.default)
         for spot in spots_in(plan):
-            asked = {modes.get(spot.path, question.default), question.default, "both"}
+            asked = {modes.get(spot.path, scene.default), scene.default, "both"}
             for mode in sorted(asked):
-                contents = naming.labels(
-                    spot.path, spot.part, mode, short=grade.labels in {"short", "beside"}
-                )
-                told = tuple(lettering.extent(Label(each, question.size))[0] for each in contents)
-                room = room_of(spot, grade, told, question.size)
+                contents = naming.labels(spot.path, spot.part, mode, short=grade.labels == "short")
+                told = tuple(lettering.extent(Label(each, scene.size))[0] for each in contents)
+                room = room_of(spot, grade, told, scene.size)
                 before = rooms.get(spot.path)
                 rooms[spot.path] = room if before is None else widest((before, room))
                 widths[spot.path] = max(widths.get(spot.path, 0.0), *told, 0.0)
-    return rooms, widths
+    return _in_line(host, rooms), widths
+
+
+def _in_line(plan: Plan, rooms: dict[str, Room]) -> dict[str, Room]:
+    """Like places in like rows of a pack made equally wide, so that they stand below each other."""
+    alike: dict[str, float] = {}
+    packed = {
+        spot.path: re.sub(r"\.\d+|\.[a-z]\b", ".*", spot.path) for spot in spots_in(plan) if spot.is_packed
+    }
+    for path, key in packed.items():
+        alike[key] = max(alike.get(key, 0.0), rooms[path].width)
+    return {
+        path: replace(room, width=alike[packed[path]]) if path in packed else room
+        for path, room in rooms.items()
+    }

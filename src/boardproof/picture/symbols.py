@@ -239,7 +239,9 @@ def symbol(place: SpotPlace, grade: Grade, size: float, *, zigzag: bool) -> tupl
         at = right
     wires.append(Outline(path_of([pose.at(at, 0), pose.at(end, 0)]), "wire"))
     if "shorted" in spot.changes:
-        wires += _beside(pose, start, end, place.body + 0.5, foot(place, grade, size) + 0.9)
+        wires += _beside(
+            pose, start, end, max(place.body + 0.5, place.reach - 0.5), foot(place, grade, size) + 0.9
+        )
     cases, rest = (marks[:1], marks[1:]) if cased else ([], marks)
     return (*cases, *wires, *rest)
 
@@ -277,12 +279,12 @@ def case_reach(grade: Grade, size: float) -> tuple[float, float]:
     (float, float)
         In u.
     """
-    over = lift(grade, size, 1.75 * grade.scale) + 0.85 * size + 0.35
-    return over, 2.7 if grade.case == "wide" else drop(grade, size, 1.75 * grade.scale) + 0.3 * size + 0.25
+    over = lift(grade, size, 1.75 * grade.scale) + 0.85 * size + 0.6
+    return over, 2.7 if grade.case == "wide" else drop(grade, size, 1.75 * grade.scale) + 0.4 * size + 0.6
 
 
 def foot(place: SpotPlace, grade: Grade, size: float) -> float:
-    """Reach of a part's symbol or case on the side away from its labels.
+    """Reach of a part on the side away from its first label: of its case, its second label, or its symbol.
 
     Parameters
     ----------
@@ -298,6 +300,9 @@ def foot(place: SpotPlace, grade: Grade, size: float) -> float:
     """
     if is_cased(place.spot, grade):
         return case_reach(grade, size)[1]
+    carries_two = len(place.spot.part.worths()) > 1 and place.spot.is_labelled and not place.is_upright
+    if carries_two and grade.labels != "none" and not grade.beside:
+        return drop(grade, size, symbol_reach(place.spot, grade, size)[1]) + 0.4 * size
     return symbol_reach(place.spot, grade, size)[1]
 
 
@@ -321,12 +326,12 @@ def _plates(pose: Pose, t: float, scale: float, *, forward: bool) -> list[Mark]:
     """A cell's plates with the small plus."""
     way = 1 if forward else -1
     long, short, sign = t + way * 0.55 * scale, t - way * 0.55 * scale, t + way * max(1.7 * scale, 0.95)
-    up, arm = 1.15 * max(scale, 0.5), 0.38 * max(scale, 0.6)
+    up, arm = pose.side * 1.15 * max(scale, 0.5), 0.42 * max(scale, 0.6)
     return [
         Outline(path_of([pose.at(long, 1.75 * scale), pose.at(long, -1.75 * scale)]), "plate"),
         Outline(path_of([pose.at(short, 0.85 * scale), pose.at(short, -0.85 * scale)]), "thick plate"),
-        Outline(path_of([pose.at(sign - arm, up), pose.at(sign + arm, up)]), "outline"),
-        Outline(path_of([pose.at(sign, up - arm), pose.at(sign, up + arm)]), "outline"),
+        Outline(path_of([pose.at(sign - arm, up), pose.at(sign + arm, up)]), "measure"),
+        Outline(path_of([pose.at(sign, up - arm), pose.at(sign, up + arm)]), "measure"),
     ]
 
 
@@ -340,7 +345,10 @@ def _bare(
     match part.kind:
         case "cell" | "source":
             if "without emf" in place.spot.changes:
-                return [], []
+                inner = min(2.4 * scale, (place.end - place.start) / 2 - 0.3)
+                if part.resistance is None or inner <= 0:
+                    return [], []
+                return [_box(pose, 0.0, inner, 0.8 * scale)], [(-inner, inner)]
             return _plates(pose, 0.0, scale, forward=place.spot.forward), whole
         case "resistor" if zigzag:
             teeth = [(-half + (n + 0.5) * half / 3, high * 1.15 * (-1) ** n) for n in range(6)]

@@ -42,13 +42,14 @@ class Lane:
 
 @dataclass(frozen=True, slots=True)
 class Upright:
-    """Branch `number` in a rail, between the points `above` and `below`."""
+    """Branch `number` in a rail, between the points `above` and `below`, its symbol at `middle`."""
 
     number: int
     above: int
     below: int
     top: float
     bottom: float
+    middle: float
     is_downward: bool
 
 
@@ -157,7 +158,15 @@ def levels_of(
             for e in lanes
         ),
         tuple(
-            Upright(kept[e.number], e.above, e.below, e.top, e.bottom, ends[kept[e.number]][0] == e.above)
+            Upright(
+                kept[e.number],
+                e.above,
+                e.below,
+                e.top,
+                e.bottom,
+                e.middle,
+                ends[kept[e.number]][0] == e.above,
+            )
             for e in uprights
         ),
         tuple(loose),
@@ -333,10 +342,19 @@ def _drawn(
     ]
     uprights = []
     for n, (upper, lower) in halves.items():
-        top = max(y[e] for e in net.turn[upper] if e != n)
-        bottom = min(y[e] for e in net.turn[lower] if e != n)
-        uprights.append(Upright(n, upper, lower, top, bottom, True))
+        over = [e for e in net.turn[upper] if e != n]
+        under = [e for e in net.turn[lower] if e != n]
+        # The symbol stands midway between what the rows at its ends reach.
+        high = max(y[e] + _reach(net, extents, e)[1] for e in over)
+        low = min(y[e] - _reach(net, extents, e)[0] for e in under)
+        top, bottom = max(y[e] for e in over), min(y[e] for e in under)
+        uprights.append(Upright(n, upper, lower, top, bottom, (high + low) / 2, True))
     return by_point, lanes, uprights
+
+
+def _reach(net: _Net, extents: Sequence[Extent], edge: int) -> tuple[float, float]:
+    """Reach of an edge above and below; an unseen one has none."""
+    return (extents[edge].above, extents[edge].below) if edge < net.real else (0.0, 0.0)
 
 
 def _left_right(pair: Edge, x: Mapping[int, float]) -> Edge:
@@ -359,13 +377,18 @@ def _rows(
         if edge == outer:
             continue
         seen = edge < net.real
-        steps.append((("face", above[edge]), edge, extents[edge].above if seen else 0.0))
-        steps.append((edge, ("face", below[edge]), extents[edge].below + gap if seen else 0.0))
+        high, low = _reach(net, extents, edge)
+        steps.append((("face", above[edge]), edge, high))
+        steps.append((edge, ("face", below[edge]), low + gap if seen else 0.0))
     for edge, (upper, lower) in halves.items():
         length = (extents[edge].upright or (0.0, 0.0))[0]
         over = [e for e in net.turn[upper] if e != edge]
         under = [e for e in net.turn[lower] if e != edge]
-        steps += [(a, b, length) for a in over for b in under]
+        steps += [
+            (a, b, length + _reach(net, extents, a)[1] + _reach(net, extents, b)[0])
+            for a in over
+            for b in under
+        ]
     names = {name for first, second, _ in steps for name in (first, second)}
     value = longest(names, steps)
     if value is None:
