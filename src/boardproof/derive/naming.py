@@ -14,7 +14,7 @@ from boardproof.algebra.expression import Expression
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Item, Leaf, has_cells
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.prove.follows import Surroundings
+from boardproof.prove.equations import Surroundings
 from boardproof.prove.wiring import Entry, Wiring, wiring
 from boardproof.solve.answers import Value, answers
 

@@ -12,7 +12,7 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Circuit, leaves
 from boardproof.circuit.place import count_letters
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.prove.follows import Surroundings
+from boardproof.prove.equations import Surroundings
 from boardproof.solve.answers import Value, answers
 
 __all__ = ["good_values", "is_plain"]

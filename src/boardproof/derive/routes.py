@@ -21,7 +21,7 @@ from boardproof.derive.network import junctions_and_loops
 from boardproof.derive.shorted import open_then_short, short_then_emfs_out
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit, task
-from boardproof.prove.follows import Surroundings
+from boardproof.prove.equations import Surroundings
 
 __all__ = ["ROUTES", "Fit", "Unfitting", "derive", "propose"]
 

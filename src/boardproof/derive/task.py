@@ -12,7 +12,7 @@ from boardproof.derive.branches import Branch, branches, joined, listed
 from boardproof.derive.closing import closing
 from boardproof.derive.naming import Nameless, Naming
 from boardproof.derive.steps import Derivation, Draft
-from boardproof.prove.follows import Surroundings
+from boardproof.prove.equations import Surroundings
 from boardproof.prove.wiring import Entry
 
 __all__ = ["Task", "Unfit", "task"]

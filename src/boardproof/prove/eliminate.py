@@ -237,22 +237,32 @@ def _explicit(poly: Poly) -> list[int]:
 def _solve(rows: list[Row], clock: _Clock) -> tuple[list[tuple[int, Row]], list[Row]]:
     """Solve rows one by one and put each into all others; what stays gives no unknown outright."""
     solved: list[tuple[int, Row]] = []
+    priced = [(row, _pivot(row.poly)) for row in rows]
     while True:
-        usable = [place for place, row in enumerate(rows) if _explicit(row.poly)]
+        usable = [pair for pair in priced if pair[1] is not None]
         if not usable:
-            return solved, [row for row in rows if row.poly]
+            return solved, [row for row, _ in priced if row.poly]
         clock.look()
-        place = min(usable, key=lambda each: _cost(rows[each].poly))
-        row = rows.pop(place)
-        unknown = min(_explicit(row.poly), key=lambda each: (_weight(row.poly[each,]), each))
+        chosen = min(usable, key=lambda pair: pair[1] or ())
+        row, pivot = chosen
+        assert pivot is not None
+        unknown = pivot[-1]
         given = _divided(row, row.poly[unknown,])
         solved.append((unknown, given))
-        rows = [_put(other, unknown, given) for other in rows]
+        left = [pair for pair in priced if pair is not chosen]
+        priced = []
+        for pair in left:
+            other = _put(pair[0], unknown, given)
+            priced.append(pair if other is pair[0] else (other, _pivot(other.poly)))
 
 
-def _cost(poly: Poly) -> tuple[bool, int, int, int]:
-    best = min(_weight(poly[unknown,]) for unknown in _explicit(poly))
-    return (not is_linear(poly), best[0], len(poly), best[1])
+def _pivot(poly: Poly) -> tuple[int, ...] | None:
+    """The unknown that such an equation gives best, last in a tuple that says how much it costs; None for none."""
+    explicit = _explicit(poly)
+    if not explicit:
+        return None
+    (sign, length), unknown = min((_weight(poly[each,]), each) for each in explicit)
+    return (0 if is_linear(poly) else 1, sign, len(poly), length, unknown)
 
 
 def eliminate(

@@ -13,41 +13,22 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import combinations
 from types import MappingProxyType
-from typing import Final, Literal, Protocol
+from typing import Final, Literal
 
-from boardproof.algebra import meaning
-from boardproof.algebra.expression import Expression, Number, Relation, names_in
+from boardproof.algebra.expression import Number, Relation
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
-from boardproof.circuit.model import Circuit, CircuitId, Item, has_cells, leaves, members
-from boardproof.circuit.quantity import QuantityRef
-from boardproof.prove.alike import Roles, alike, roles
+from boardproof.circuit.model import Item, has_cells, leaves
+from boardproof.prove.alike import alike
 from boardproof.prove.eliminate import ONE, Elimination, OutOfTime, Poly, added, eliminate, scaled, times
-from boardproof.prove.rules import RULES, Scope, Unknowns
-from boardproof.prove.wiring import Entry, wiring
+from boardproof.prove.equations import Equations, Surroundings, Unspoken, shown_elsewhere
+from boardproof.prove.rules import RULES, Scope
+from boardproof.prove.wiring import Entry
 
-__all__ = ["Established", "Following", "Premise", "Surroundings", "follows"]
+__all__ = ["Established", "Following", "Premise", "follows"]
 
 SEARCH_SECONDS: Final = 0.2
 SMALL: Final = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
 NONE: Final[Mapping[str, str]] = MappingProxyType({})
-
-
-class Surroundings(Protocol):
-    """What names mean at one place of a lesson, and which circuits they speak of."""
-
-    @property
-    def circuit(self) -> Circuit:
-        """The circuit at hand."""
-
-    @property
-    def imagined(self) -> Circuit | None:
-        """The circuit imagined just now (shorted, or with EMFs taken out)."""
-
-    def means(self, name: str) -> QuantityRef | Expression | None:
-        """The quantity that a name means, or the expression it stands for; None if nobody knows."""
-
-    def circuit_of(self, circuit: CircuitId) -> Circuit | None:
-        """The circuit with this hash, if it is the one at hand or that of a definition."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,98 +87,6 @@ class Following:
     repeats: int | None = None
     too_few: tuple[int, int] | None = None
     used: tuple[str, ...] = ()
-
-
-class _Unread(Exception):
-    """Ends the reading of one relation."""
-
-
-class _Argument:
-    """One question: its unknowns, its circuits, and how names are read."""
-
-    def __init__(self, world: Surroundings, *, with_numbers: bool) -> None:
-        self.world, self.with_numbers = world, with_numbers
-        self.unknowns = Unknowns()
-        self.scopes: dict[CircuitId, Scope] = {}
-        self.shown: dict[str, Poly] = {}
-        self.scope(world.circuit)
-        if world.imagined is not None:
-            self.scope(world.imagined)
-
-    def scope(self, circuit: Circuit) -> Scope:
-        found = self.scopes.get(circuit.id)
-        if found is None:
-            found = Scope(wiring(circuit.item, circuit.zero), len(self.scopes), self.unknowns)
-            self.scopes[circuit.id] = found
-        return found
-
-    def elsewhere(self, circuit: CircuitId, world: Surroundings) -> Scope | None:
-        found = world.circuit_of(circuit)
-        return None if found is None else self.scope(found)
-
-    def name(self, name: str, world: Surroundings) -> RationalFunction:
-        """A name as a ratio in letters; unknowns have letters of their own."""
-        what = world.means(name)
-        if what is None:
-            raise _Unread(name)
-        if not isinstance(what, QuantityRef):
-            return self.value(what, world)
-        scope = self.scopes.get(what.circuit) or self.elsewhere(what.circuit, world)
-        poly = None if scope is None else scope.quantity(what)
-        if poly is None:
-            raise _Unread(name)
-        self.shown.setdefault(name, poly)
-        return self.valued(_joined(poly))
-
-    def valued(self, ratio: RationalFunction) -> RationalFunction:
-        """With this place's values put in, if numbers are named."""
-        return ratio.substitute(self.world.circuit.values) if self.with_numbers else ratio
-
-    def value(self, expression: Expression, world: Surroundings) -> RationalFunction:
-        found = meaning.value(expression, lambda name: self.name(name, world))
-        if isinstance(found, meaning.Unknown):
-            raise _Unread(found.reason)
-        return found
-
-    def equation(self, relation: Relation, world: Surroundings) -> tuple[Poly, Poly]:
-        """Numerator and denominator of left less right."""
-        if relation.sign not in ("=", "≈"):
-            raise _Unread(relation.sign)
-        gap = self.value(relation.left, world) - self.value(relation.right, world)
-        return self.split(gap.numerator), self.split(gap.denominator)
-
-    def split(self, over: RationalFunction) -> Poly:
-        """A polynomial parted into monomials of unknowns and what stands before them."""
-        if over.is_zero:
-            return {}
-        letters = sorted((int(each[1:]), each) for each in over.letters if each.startswith("?"))
-        parts: Poly = {(): over}
-        for number, letter in letters:
-            parts = {
-                (*monomial, *(number,) * power): part
-                for monomial, before in parts.items()
-                for power, part in enumerate(before.coefficients(letter))
-                if part
-            }
-        return parts
-
-    def instances(self, rule: str) -> Iterator[Poly]:
-        for scope in list(self.scopes.values()):
-            for poly in scope.instances(rule):
-                if self.with_numbers:
-                    poly = {each: self.valued(number) for each, number in poly.items()}  # noqa: PLW2901 - same poly
-                yield {each: number for each, number in poly.items() if number}
-
-
-def _joined(poly: Poly) -> RationalFunction:
-    """A polynomial as one ratio, each unknown a letter."""
-    total = RationalFunction.constant(0)
-    for monomial, number in poly.items():
-        term = number
-        for unknown in monomial:
-            term = term * RationalFunction.letter(f"?{unknown}")
-        total = total + term
-    return total
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,12 +156,12 @@ def follows(
 def _decided(asked: _Question, seconds: float) -> Following:
     try:
         return _tried(asked, seconds)
-    except (_Unread, OutOfTime, TooLarge, ZeroDivisionError):
+    except (Unspoken, OutOfTime, TooLarge, ZeroDivisionError):
         return Following("unknown")
 
 
 def _tried(asked: _Question, seconds: float) -> Following:
-    argument = _Argument(asked.world, with_numbers="numbers" in asked.rules)
+    argument = Equations(asked.world, with_numbers="numbers" in asked.rules)
     line, under = argument.equation(asked.line, asked.world)
     labels: list[str] = []
     hypotheses: list[Poly] = []
@@ -295,7 +184,7 @@ def _tried(asked: _Question, seconds: float) -> Following:
             take(_equivalents(poly, argument, line), label)
     for rule in ("", *asked.rules):
         if rule in asked.established and rule not in RULES:
-            take(_instances_of(asked.established[rule], argument), rule)
+            take(_shown(asked.established[rule], argument), rule)
     for rule in ("", *asked.rules):
         take(argument.instances(rule), rule)
     line, hypotheses = _with_given(
@@ -321,7 +210,7 @@ def _tried(asked: _Question, seconds: float) -> Following:
 
 
 def _divided_by_a_current(
-    line: Poly, hypotheses: Sequence[Poly], argument: _Argument, seconds: float
+    line: Poly, hypotheses: Sequence[Poly], argument: Equations, seconds: float
 ) -> tuple[RationalFunction, ...]:
     """Unknowns that a hypothesis holds in every term; if dividing by them helps, they must not be nought."""
     doubtful: dict[int, str] = {}
@@ -378,7 +267,7 @@ def _half_place(line: Relation) -> Fraction:
     )
 
 
-def _is_near(line: Poly, relation: Relation, argument: _Argument) -> bool:
+def _is_near(line: Poly, relation: Relation, argument: Equations) -> bool:
     return bool(argument.with_numbers and set(line) == {()} and _fits(line[()], relation))
 
 
@@ -395,7 +284,7 @@ def _fits(gap: RationalFunction, relation: Relation) -> bool:
 # What "equivalent" says.
 
 
-def _equivalents(premise: Poly, argument: _Argument, line: Poly) -> Iterator[Poly]:
+def _equivalents(premise: Poly, argument: Equations, line: Poly) -> Iterator[Poly]:
     """A premise V = ... holds for every current, so it is compared with V = E - I r power by power of I.
 
     Only where no letter or unknown of the load stands in it.
@@ -409,7 +298,7 @@ def _equivalents(premise: Poly, argument: _Argument, line: Poly) -> Iterator[Pol
             yield from _compared(premise, scope, entry, own)
 
 
-def _own_unknowns(item: Item, argument: _Argument) -> set[int]:
+def _own_unknowns(item: Item, argument: Equations) -> set[int]:
     numbers = argument.unknowns.numbers
     keys = [("emf", item), ("resistance", item)]
     return {numbers[key] for key in keys if key in numbers}
@@ -452,94 +341,8 @@ def _counts(item: Item) -> set[str]:
     return {run.count for run in getattr(item, "runs", ()) if isinstance(run.count, str)}
 
 
-# Established results, letters matched by role.
-
-
-def _instances_of(result: Established, argument: _Argument) -> Iterator[Poly]:
-    """What was shown there, said of everything here that has the same shape."""
-    world = result.world
-    names = {name.text for relation in result.relations for name in names_in(relation)}
-    refs = [ref for name in names if isinstance(ref := world.means(name), QuantityRef)]
-    base = _shown_on(refs, world)
-    if base is None:
-        return
-    for scope in list(argument.scopes.values()):
-        paths = {id(entry.item): path for path, entry in scope.wired.entries.items()}
-        for entry in list(scope.wired.entries.values()):
-            found = roles(base, entry.item)
-            if found is None:
-                continue
-            read = _Reading(argument, world, scope, found, paths)
-            for relation in result.relations:
-                try:
-                    gap = read.value(relation.left) - read.value(relation.right)
-                except _Unread:
-                    continue
-                yield argument.split(gap.numerator)
-
-
-def _shown_on(refs: Sequence[QuantityRef], world: Surroundings) -> Item | None:
-    """The smallest group, of the circuits that the names speak of, that holds all their parts."""
-    circuits = [
-        world.circuit,
-        *(found for ref in refs if (found := world.circuit_of(ref.circuit)) is not None),
-    ]
-    letters = {ref.of[0] for ref in refs if ref.kind == "letter"}
-    paths = {
-        ref.of[0] for ref in refs if ref.kind not in ("letter", "count", "potential") and len(ref.of) == 1
-    }
-    for circuit in circuits:
-        items = [entry.item for entry in wiring(circuit.item, circuit.zero).entries.values()]
-        items.sort(key=lambda item: sum(1 for _ in leaves(item)))
-        for item in items:
-            own = {worth.letter for leaf in leaves(item) for worth in leaf.part.worths()}
-            if letters <= own and paths <= _paths(item):
-                return item
-    return None
-
-
-def _paths(item: Item) -> set[str]:
-    found = {item.path}
-    for member in members(item):
-        found |= _paths(member)
-    return found
-
-
-@dataclass(frozen=True, slots=True)
-class _Reading:
-    """Reads the names of a result by the roles that they play here."""
-
-    argument: _Argument
-    world: Surroundings
-    scope: Scope
-    roles: Roles
-    paths: Mapping[int, str]
-
-    def value(self, expression: Expression) -> RationalFunction:
-        found = meaning.value(expression, self.name)
-        if isinstance(found, meaning.Unknown):
-            raise _Unread(found.reason)
-        return found
-
-    def name(self, name: str) -> RationalFunction:
-        what = self.world.means(name)
-        if what is None:
-            raise _Unread(name)
-        if not isinstance(what, QuantityRef):
-            return self.value(what)
-        if what.kind in ("letter", "count"):
-            if what.of[0] not in self.roles.letters:
-                raise _Unread(name)
-            return self.argument.valued(self.roles.letters[what.of[0]] * what.sense)
-        here = [self.paths.get(id(self.roles.items[path])) for path in what.of if path in self.roles.items]
-        poly = (
-            self.scope.quantity(replace(what, of=tuple(map(str, here))))
-            if None not in here and here
-            else None
-        )
-        if poly is None:
-            raise _Unread(name)
-        return self.argument.valued(_joined(poly))
+def _shown(result: Established, argument: Equations) -> Iterator[Poly]:
+    return shown_elsewhere(result.relations, result.world, argument)
 
 
 # What is missing.
@@ -574,7 +377,7 @@ def _too_few(result: Elimination, line: Poly) -> tuple[int, int] | None:
     return (len(touched), len(solved)) if len(touched) > len(solved) else None
 
 
-def _second(result: Elimination, argument: _Argument) -> Mapping[str, str]:
+def _second(result: Elimination, argument: Equations) -> Mapping[str, str]:
     """Values with which all hypotheses hold and the line fails."""
     rows = [row.poly for _, row in result.solved]
     letters = sorted(
