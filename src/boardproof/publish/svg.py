@@ -41,6 +41,8 @@ WEIGHTS: Mapping[str, float] = MappingProxyType(
 )  # fmt: skip
 FOCUS, NEAR, PRINT_THIN = 1.8, 1.35, 0.5
 NEAR_FLOOR = 1.5 / 6.67  # 1.5 CSS pixels where a near board is 360 pixels wide
+# Measure lines and axes stay finer than wires on a phone too, or the circuit is lost among them.
+FINE, FINE_FLOOR = frozenset({"measure", "axis"}), 0.16
 LETTER_OUTLINE = 1.8  # hundredths of the letter size, on letters in focus
 _NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ud800-\udfff\ufffe\uffff]")
 REPLACED_DASH = (0.5, 0.45)
@@ -130,7 +132,7 @@ def weight(role: Role, state: State, *, near: bool = False, thin: bool = False, 
         return {"focus": 0.34, "dimmed": 0.08}.get(state, base) * factor
     if state == "focus" and role != "case":
         factor *= 1.2 if role == "thick plate" else FOCUS
-    floor = NEAR_FLOOR if near and role not in {"case", "wash", "solid"} else 0.0
+    floor = (FINE_FLOOR if role in FINE else NEAR_FLOOR) if near and role not in {"case", "wash", "solid"} else 0.0
     made = max(base * factor, floor)
     if thin and state in {"dimmed", "replaced"} and role not in {"case", "rule"}:
         made *= 0.7 if role == "thick plate" else PRINT_THIN

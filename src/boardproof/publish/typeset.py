@@ -125,7 +125,9 @@ class Typesetter:
         self.notation = notation or Notation()
         self._compilers = threading.local()
         self._settings: dict[_Asked, Setting] = {}
+        self._names: dict[str, str] = {}
         self._outlines: dict[str, str] = {}
+        self._reaches: dict[str, tuple[float, float]] = {}
 
     def prepare(self, labels: Iterable[Label]) -> None:
         """Set many labels at once: forty take as long as two or three alone.
@@ -278,7 +280,8 @@ class Typesetter:
         """Take a page's outlines; the compiler wrote it, so it is not hostile."""
         root = ET.fromstring(page)  # noqa: S314 - made a moment ago from our own template
         names = {
-            symbol.get("id", ""): self._keep(symbol[0].get("d", "")) for symbol in root.iter(f"{_SVG}symbol")
+            symbol.get("id", ""): self._keep(symbol.get("id", ""), symbol[0].get("d", ""))
+            for symbol in root.iter(f"{_SVG}symbol")
         }
         glyphs: list[Glyph] = []
         bars: list[Bar] = []
@@ -302,17 +305,20 @@ class Typesetter:
             width if width > 1 else 0.0, max(0.0, -top), max(0.0, bottom), tuple(glyphs), tuple(bars)
         )
 
-    def _keep(self, path: str) -> str:
-        """Store an outline under a key made from itself."""
-        tight = _tight(path)
-        key = "g" + hashlib.sha256(tight.encode()).hexdigest()[:8]
-        self._outlines[key] = tight
-        return key
+    def _keep(self, name: str, path: str) -> str:
+        """Store an outline and how far it reaches, under a key made from itself; `name` is the compiler's."""
+        if name not in self._names:
+            tight = _tight(path)
+            key = "g" + hashlib.sha256(tight.encode()).hexdigest()[:8]
+            ys = _heights(tight)
+            self._outlines[key], self._reaches[key] = tight, (max(ys, default=0.0), min(ys, default=0.0))
+            self._names[name] = key
+        return self._names[name]
 
     def _reach(self, glyph: Glyph) -> tuple[float, float]:
         """Top and bottom of a glyph in its label; the font's curves have points at their extremes."""
-        ys = _heights(self._outlines[glyph.key])
-        return glyph.y - max(ys, default=0.0), glyph.y - min(ys, default=0.0)
+        above, below = self._reaches[glyph.key]
+        return glyph.y - above, glyph.y - below
 
 
 def _shift(transform: str) -> tuple[float, float]:

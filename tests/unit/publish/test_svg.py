@@ -89,8 +89,9 @@ def test_print_dims_by_weight_alone(typesetter) -> None:
 
 
 def test_a_narrow_board_is_drawn_heavier_and_never_too_thin() -> None:
-    for role in ("wire", "outline", "measure", "axis", "curve", "plate"):
-        assert weight(role, "normal", near=True) >= max(1.35 * weight(role, "normal"), 1.5 / 6.67) - 1e-9
+    for role, floor in (("wire", 1.5), ("outline", 1.5), ("curve", 1.5), ("plate", 1.5), ("measure", 1), ("axis", 1)):
+        assert weight(role, "normal", near=True) >= max(1.35 * weight(role, "normal"), floor / 6.67) - 1e-9
+    assert weight("measure", "normal", near=True) < 0.8 * weight("wire", "normal", near=True)
 
 
 def test_replaced_things_are_dashed(typesetter) -> None:
