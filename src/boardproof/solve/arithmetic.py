@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import Any, Literal
+from typing import Any, ClassVar, Literal
 
 from boardproof.algebra.linear import Singular, solve_exact, solve_linear
 from boardproof.algebra.polynomial import RationalFunction
@@ -43,6 +43,7 @@ class Arithmetic:
 
     way: Way
     values: Mapping[str, Number] = field(default_factory=dict)
+    is_straight: ClassVar[bool] = False  # whether only straight-line steps are allowed, no library
 
     def letter(self, name: str, own: Fraction | None = None) -> Number:
         """What a letter is here; `own` is the value it has if `values` says nothing."""
@@ -76,10 +77,10 @@ class Arithmetic:
     @staticmethod
     def is_zero(value: Number) -> bool:
         """Whether it is nought, in all cases."""
-        if isinstance(value, RationalFunction):
-            return value.is_zero
         if isinstance(value, Fraction | int | float):
             return value == 0
+        if isinstance(value, RationalFunction):
+            return value.is_zero
         return not value.any()
 
     @staticmethod

@@ -6,11 +6,14 @@ unfolded then, and only that.
 
 from __future__ import annotations
 
+import math
+from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
+from heapq import heapify, heappop, heappush
 from typing import Final
 
-from boardproof.algebra.linear import Singular
+from boardproof.algebra.linear import Singular, solve_exact
 from boardproof.solve.arithmetic import Arithmetic, Number, total
 from boardproof.solve.batch import eliminated
 from boardproof.solve.line import Line
@@ -21,6 +24,7 @@ __all__ = ["Block", "Unfixed"]
 
 Edge = tuple[int, int]
 MANY_NODES: Final = 100
+HUGE_BITS: Final = 256
 
 
 class Unfixed(Exception):  # a state of the calculation; the network says it in a finding
@@ -54,7 +58,8 @@ class Block:
         self.solved = False
         for place in range(len(edges)):
             self._join(place)
-        if not all(isinstance(each, Fraction) for line in lines for each in (line.a, line.b, line.c)):
+        self.is_exact = all(isinstance(each, Fraction) for line in lines for each in (line.a, line.b, line.c))
+        if not self.is_exact:
             self._fold()
 
     def rise(self, place: int) -> Number:
@@ -104,10 +109,15 @@ class Block:
         return len(self.lines) - 1
 
     def _fold(self) -> None:
-        """Fold nodes with two neighbours until there are none, or only one edge is left."""
-        waiting = [node for node, others in self.near.items() if len(others) == 2]
+        """Fold nodes with two neighbours until there are none, or only one edge is left; busy junctions last.
+
+        So the last edge runs between the junctions that most parts share, and formulas stay as short as they can.
+        """
+        busy = Counter(node for edge in self.edges for node in edge)
+        waiting = [(busy[node], node) for node, others in self.near.items() if len(others) == 2]
+        heapify(waiting)
         while waiting and len(self.pairs) > 1:
-            node = waiting.pop()
+            _, node = heappop(waiting)
             if len(self.near.get(node, ())) != 2:
                 continue
             first, last = sorted(self.near.pop(node))
@@ -124,7 +134,9 @@ class Block:
             self.near[first].discard(node)
             self.near[last].discard(node)
             self._join(whole)
-            waiting += [each for each in (first, last) if len(self.near[each]) == 2]
+            for each in (first, last):
+                if len(self.near[each]) == 2:
+                    heappush(waiting, (busy[each], each))
 
     def _solve(self) -> None:
         """Answers of the edges that are not folded into another."""
@@ -141,7 +153,9 @@ class Block:
         edges = [(nodes[self.edges[place][0]], nodes[self.edges[place][1]]) for place in core]
         lines = [self.lines[place] for place in core]
         if self.numbers.way == "batch":
-            found = many_potentials if len(nodes) > MANY_NODES else eliminated
+            found = (
+                many_potentials if len(nodes) > MANY_NODES and not self.numbers.is_straight else eliminated
+            )
             potentials = found(len(nodes), edges, lines)
         elif len(core) - len(nodes) + 1 < len(nodes) - 1 and self.inside:
             flows = self._by_loops(len(nodes), edges, lines)
@@ -161,19 +175,20 @@ class Block:
     def _by_nodes(self, count: int, edges: Sequence[Edge], lines: Sequence[Line]) -> list[Number]:
         """Potentials over the first node, from the junction rule at all others."""
         nought = Fraction(0)
-        matrix: list[list[Number]] = [[nought] * count for _ in range(count)]
-        right: list[Number] = [nought] * count
-        for (tail, head), line in zip(edges, lines, strict=True):
-            conductance = line.a if line.b == 1 else line.a / line.b
+        conductances = [line.a / line.b for line in lines]
+        currents = [nought if self.numbers.is_zero(line.c) else line.c / line.b for line in lines]
+        if self.is_exact:
+            conductances, currents = _whole(conductances, currents)
+        matrix: list[list[Number]] = [[0] * count for _ in range(count)]
+        right: list[Number] = [0] * count
+        for (tail, head), conductance, current in zip(edges, conductances, currents, strict=True):
             matrix[tail][tail] += conductance
             matrix[head][head] += conductance
-            matrix[tail][head] -= conductance
-            matrix[head][tail] -= conductance
-            if not self.numbers.is_zero(line.c):
-                current = line.c / line.b
-                right[head] += current
-                right[tail] -= current
-        found = self.numbers.solve([row[1:] for row in matrix[1:]], right[1:])
+            matrix[tail][head] = matrix[head][tail] = -conductance
+            right[head] += current
+            right[tail] -= current
+        rows, sides = [row[1:] for row in matrix[1:]], right[1:]
+        found = solve_exact(rows, sides) if self.is_exact else self.numbers.solve(rows, sides)
         if isinstance(found, Singular):
             raise Unfixed
         return [nought, *found]
@@ -198,3 +213,14 @@ class Block:
             total([current * loop[edge] for loop, current in zip(signs, found, strict=True) if edge in loop])
             for edge in range(len(edges))
         ]
+
+
+def _whole(conductances: list[Fraction], currents: list[Fraction]) -> tuple[list[Number], list[Number]]:
+    """Both times one number that makes them whole, which leaves the potentials as they are; unless it is huge."""
+    scale = math.lcm(*(each.denominator for each in (*conductances, *currents)))
+    if scale.bit_length() > HUGE_BITS:
+        return conductances, currents
+    one, other = (
+        [each.numerator * (scale // each.denominator) for each in many] for many in (conductances, currents)
+    )
+    return one, other

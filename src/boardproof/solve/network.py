@@ -8,6 +8,7 @@ touches. Node numbers are those of the `FlatNetwork`.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from functools import cached_property
 
 from boardproof.circuit.network import Branch, FlatNetwork
@@ -115,10 +116,10 @@ class Solved:
                 found.append(finding)
         return tuple(found)
 
-    @property
+    @cached_property
     def nought(self) -> Number:
         """A nought of the right sort."""
-        return self.numbers.plain(self.numbers.count(()) * 0)
+        return self.numbers.plain(Fraction(0))
 
     # -- wires
 
@@ -183,7 +184,7 @@ class Solved:
     @cached_property
     def _block_of(self) -> dict[int, tuple[Block | Finding | None, int]]:
         """For each ordinary branch its block, and its place there; None if it lies on no loop."""
-        joined, heights = self._joined, self._heights
+        joined, heights = self._joined, self._heights if self.wires else {}
         contracted = [(joined[self.edges[each][0]], joined[self.edges[each][1]]) for each in self.ordinary]
         found: dict[int, tuple[Block | Finding | None, int]] = {}
         for group in blocks(self.flat.nodes, contracted):
@@ -205,13 +206,15 @@ class Solved:
     def _from_junctions(self, place: int, heights: dict[int, Number]) -> Line:
         """The branch's line, its p.d. counted between the roots of its junctions."""
         line, (tail, head) = self.lines[place], self.edges[place]
-        if self.numbers.is_zero(heights[head]) and self.numbers.is_zero(heights[tail]):
+        if not self.wires or (self.numbers.is_zero(heights[head]) and self.numbers.is_zero(heights[tail])):
             return line
         return Line(line.a, line.b, line.c - line.a * (heights[head] - heights[tail]))
 
     def _spoilt(self, places: Sequence[int]) -> Finding | None:
         """The contradiction that reaches these branches: two of them hang on nodes it would tear apart."""
         seen: dict[int, int] = {}
+        if not self._wire_faults:
+            return None
         for place in places:
             for node in self.edges[place]:
                 piece = self._clean.piece[node]
@@ -248,6 +251,8 @@ class Solved:
             rise = block.rise(index)
         except Unfixed:
             return self._unfixed(place)
+        if not self.wires:
+            return rise
         step = self._heights[head] - self._heights[tail]
         return rise if self.numbers.is_zero(step) else rise + step
 
