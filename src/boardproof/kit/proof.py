@@ -96,7 +96,7 @@ def open_course(path: Path) -> tuple[CourseFolder, tuple[Finding, ...], str | No
     Parameters
     ----------
     path : Path
-        A folder, or a ``*.lesson.md`` file; a lesson listed in the ``course.toml`` beside it comes with those before it.
+        A folder, or a ``*.lesson.md`` file; one listed in the ``course.toml`` beside it comes with its course.
     """
     alone, findings = read_folder(path)
     if path.is_dir() or not alone.lessons:
