@@ -162,7 +162,7 @@ class Sheet:
     def _item(self, item: Item) -> dict[str, Value]:
         match item:
             case Prose(runs=runs, bullet=bullet, said=said):
-                return {"kind": "prose", "runs": self.runs(runs), "bullet": bool(bullet), "said": said}
+                return {"kind": "prose", "runs": self.runs(runs), "bullet": bullet, "said": said}
             case Formula(line=line, tag=tag, verdict=verdict):
                 made = {"line": self._maths(line, display=True), "verdict": self._verdict(verdict)}
                 return {"kind": "formula", "tag": tag, **made}

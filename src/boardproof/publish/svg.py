@@ -26,9 +26,9 @@ from boardproof.publish.typeset import Setting, Typesetter
 __all__ = [
     "InlinePicture",
     "frame_svg",
-    "inline_label",
     "inline_picture",
     "labels_in",
+    "letters",
     "print_rules",
     "weight",
 ]
@@ -132,7 +132,11 @@ def weight(role: Role, state: State, *, near: bool = False, thin: bool = False, 
         return {"focus": 0.34, "dimmed": 0.08}.get(state, base) * factor
     if state == "focus" and role != "case":
         factor *= 1.2 if role == "thick plate" else FOCUS
-    floor = (FINE_FLOOR if role in FINE else NEAR_FLOOR) if near and role not in {"case", "wash", "solid"} else 0.0
+    floor = (
+        (FINE_FLOOR if role in FINE else NEAR_FLOOR)
+        if near and role not in {"case", "wash", "solid"}
+        else 0.0
+    )
     made = max(base * factor, floor)
     if thin and state in {"dimmed", "replaced"} and role not in {"case", "rule"}:
         made *= 0.7 if role == "thick plate" else PRINT_THIN
@@ -207,34 +211,6 @@ def inline_picture(frame: Frame, typesetter: Typesetter, prefix: str, theme: The
     """
     made = _picture(frame, typesetter, theme, prefix)
     return InlinePicture(made.svg.replace("<!--glyphs-->", ""), made.glyphs)
-
-
-def inline_label(label: Label, typesetter: Typesetter) -> tuple[InlinePicture, float]:
-    """Maths for running text, in `currentColor`; second, how far it reaches below the baseline, in em.
-
-    Parameters
-    ----------
-    label : Label
-        Its size is in em of the text around it.
-    typesetter : Typesetter
-        Sets it.
-
-    Examples
-    --------
-    >>> picture, depth = inline_label(Label("xyz", 1), Typesetter())
-    >>> picture.svg.count("<use"), 0.2 < depth < 0.3
-    (3, True)
-    """
-    made, scale = typesetter.setting(label), label.size / 100
-    margin = 4  # hundredths: rounded glyphs never touch the edge
-    top, below = made.height + margin, made.depth + margin
-    body = _letters(made, "currentColor", outlined=False)
-    svg = (
-        f'<svg class="maths" aria-hidden="true" focusable="false" width="{made.width * scale:.3f}em" '
-        f'height="{(top + below) * scale:.3f}em" viewBox="0 {-top:g} {made.width:g} {top + below:g}">'
-        f"{body}</svg>"
-    )
-    return InlinePicture(svg, frozenset(glyph.key for glyph in made.glyphs)), below * scale
 
 
 def _captions(frame: Frame) -> list[Drawn]:
@@ -339,20 +315,36 @@ def _text(mark: Text, made: Setting, look: _Look) -> str:
     left = mark.x - {"start": 0.0, "middle": made.width / 2, "end": made.width}[mark.anchor] * scale
     ink = look.ink(look.words(mark.label))
     outlined = look.state == "focus" and not isinstance(mark.label.content, str)
-    body = _letters(made, ink, outlined=outlined)
+    body = letters(made, ink, outlined=outlined)
     return f'<g class="text" transform="translate({left:.6g} {mark.y:.6g})scale({scale:.6g})">{body}</g>'
 
 
-def _letters(made: Setting, ink: str, *, outlined: bool) -> str:
-    """Glyphs and strokes in hundredths of the letter size; only glyphs get the outline."""
+def letters(made: Setting, ink: str, *, outlined: bool = False) -> str:
+    """Glyphs and strokes of a label, in hundredths of its letter size.
+
+    Parameters
+    ----------
+    made : Setting
+        The label.
+    ink : str
+        Its colour.
+    outlined : bool
+        Make it heavier by an outline; only glyphs get one, never fraction bars.
+
+    Examples
+    --------
+    >>> from boardproof.publish.typeset import Glyph
+    >>> letters(Setting(50, 40, 0, (Glyph("g1", 0, 0),), ()), "red")
+    '<g fill="red"><use href="#g1" x="0" y="0"/></g>'
+    """
     edge = f' stroke="{ink}" stroke-width="{LETTER_OUTLINE}"' if outlined else ""
-    letters = "".join(f'<use href="#{each.key}" x="{each.x:.5g}" y="{each.y:.5g}"/>' for each in made.glyphs)
+    glyphs = "".join(f'<use href="#{each.key}" x="{each.x:.5g}" y="{each.y:.5g}"/>' for each in made.glyphs)
     bars = "".join(
         f'<path transform="translate({bar.x:.6g} {bar.y:.6g})" d="{bar.path}" stroke="{ink}" '
         f'stroke-width="{bar.weight:g}" fill="none"/>'
         for bar in made.bars
     )
-    return f'<g fill="{ink}"{edge}>{letters}</g>{bars}'
+    return f'<g fill="{ink}"{edge}>{glyphs}</g>{bars}'
 
 
 def _clean(text: str) -> str:

@@ -17,10 +17,11 @@ from typing import TYPE_CHECKING
 from boardproof.algebra.expression import Line
 from boardproof.caution import Caution
 from boardproof.picture.drawing import Frame, Label
-from boardproof.publish.document import Document, Maths, Run, Stamp, Words
+from boardproof.publish.document import Document, Maths, Prose, Run, Stamp, Words
+from boardproof.publish.inline import inline_maths
 from boardproof.publish.marks import MARKS, VerdictKind, mark_shapes
 from boardproof.publish.palette import custom_properties
-from boardproof.publish.svg import inline_label, inline_picture, print_rules
+from boardproof.publish.svg import inline_picture, print_rules
 from boardproof.publish.typeset import Typesetter
 from boardproof.publish.walk import PAPER_ONLY, labels
 
@@ -192,13 +193,14 @@ class WebPage:
 
     def _maths(self, label: Label) -> Html:
         assert not isinstance(label.content, str)
-        made, depth = inline_label(label, self.typesetter)
+        made = inline_maths(label, self.typesetter)
         self._glyphs |= made.glyphs
-        hundredths = round(depth * 100)
+        hundredths = round(made.depth * 100)
         self._depths.add(hundredths)
         words = self.typesetter.mathml(label.content, display=label.display)
-        drawn = made.svg.replace('class="maths"', f'class="maths d{hundredths}"')
-        return Html(f'<span class="m">{drawn}<span class="unseen">{words}</span></span>')
+        drawn = "".join(made.pieces).replace('class="maths"', f'class="maths d{hundredths}"')
+        kind = "m" if len(made.pieces) == 1 else "m in-pieces"
+        return Html(f'<span class="{kind}">{drawn}<span class="unseen">{words}</span></span>')
 
     def _style(self) -> str:
         folder = files("boardproof.publish") / "templates"
@@ -239,5 +241,6 @@ def _templates() -> Environment:
         lstrip_blocks=True,
     )
     made.filters["clock"] = clock
+    made.filters["bullet"] = lambda item: item.bullet if isinstance(item, Prose) else ""
     made.filters["kind"] = lambda thing: type(thing).__name__
     return made

@@ -57,12 +57,13 @@ SHORT = line(I_s, Sum((Quotient(E_1, r_1), Quotient(E_2, r_2))))
 RECIPROCALS = line(Quotient(number("1"), r_p), Sum((Quotient(number("1"), r_1), Quotient(number("1"), r_2))))
 TOGETHER = line(E_p, Product((I_s, r_p)))
 MEAN = line(E_p, Quotient(Sum((E_1, E_2)), number("2")))
-OWN = line(
+OWN_PARTS = (
     I_1,
     Quotient(Sum((E_1, Negative(V))), r_1),
     Quotient(Sum((number("6", "V"), Negative(number("5", "V")))), number("1", "ohm")),
     number("1", "A"),
 )
+OWN = line(*OWN_PARTS)
 BOX = Box(0, 0, 0, 0)
 
 
@@ -396,7 +397,7 @@ def document() -> Document:
                 ),
             ),
             Formula(PAIR, "parallel cells"),
-            Formula(OWN, "", Judged("near-enough", (Words("within 1 % here"),))),
+            Formula(line(*OWN_PARTS, *OWN_PARTS), "", Judged("near-enough", (Words("within 1 % here"),))),
             TrapItem(
                 MEAN,
                 PAIR,
@@ -443,6 +444,8 @@ def document() -> Document:
                 (line(r_p, r_1, sign="<"),),
                 Judged("true", (Words("for all positive values"),)),
             ),
+            Prose((Words("One term a cell."),), bullet="-"),
+            Prose((Words("Both sums have it."),), bullet="-"),
             Prose(
                 (Words("Printed only: "), Words("keep the wires short", "emphasis"), Words(".")), said=False
             ),

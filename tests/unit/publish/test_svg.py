@@ -10,7 +10,7 @@ from lxml import etree
 
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Outline, Text
 from boardproof.publish.palette import PALETTES
-from boardproof.publish.svg import frame_svg, inline_label, inline_picture, labels_in, print_rules, weight
+from boardproof.publish.svg import frame_svg, inline_picture, labels_in, print_rules, weight
 from boardproof.publish.typeset import Typesetter
 from unit.publish import sample
 
@@ -89,7 +89,14 @@ def test_print_dims_by_weight_alone(typesetter) -> None:
 
 
 def test_a_narrow_board_is_drawn_heavier_and_never_too_thin() -> None:
-    for role, floor in (("wire", 1.5), ("outline", 1.5), ("curve", 1.5), ("plate", 1.5), ("measure", 1), ("axis", 1)):
+    for role, floor in (
+        ("wire", 1.5),
+        ("outline", 1.5),
+        ("curve", 1.5),
+        ("plate", 1.5),
+        ("measure", 1),
+        ("axis", 1),
+    ):
         assert weight(role, "normal", near=True) >= max(1.35 * weight(role, "normal"), floor / 6.67) - 1e-9
     assert weight("measure", "normal", near=True) < 0.8 * weight("wire", "normal", near=True)
 
@@ -178,15 +185,6 @@ def test_rules_for_print_make_dimmed_lines_thin() -> None:
         r"main \.wide \.s-dimmed \.r-wire[^{]*\{stroke-width:([\d.]+)\}", print_rules("main")
     )
     assert float(made) == pytest.approx(weight("wire", "normal") / 2)
-
-
-def test_maths_in_text_tells_its_depth(typesetter) -> None:
-    made, depth = inline_label(Label(sample.MEAN, 1.15, display=True), typesetter)
-    root = read(made.svg.replace("<svg", '<svg xmlns="http://www.w3.org/2000/svg"'))
-    top, height = (float(root.get("viewBox").split()[at]) for at in (1, 3))
-    assert depth == pytest.approx((top + height) * 1.15 / 100)
-    assert root.get("aria-hidden") == "true"
-    assert "currentColor" in made.svg
 
 
 def test_same_frame_same_text() -> None:

@@ -125,10 +125,15 @@ def test_every_item_stands_on_the_page_in_order() -> None:
     assert "1 mark" in text
 
 
+def test_points_of_one_list_stand_in_one_list() -> None:
+    (found,) = html.fromstring(made(page)).find_class("bullet")
+    assert [each.text_content() for each in found] == ["One term a cell.", "Both sums have it."]
+
+
 def test_maths_is_drawn_and_said() -> None:
     root = html.fromstring(made(page))
     drawn, said = root.find_class("maths"), root.findall(".//math")
-    assert len(drawn) == len(said) > 10
+    assert len(root.find_class("m")) == len(said) > 10
     assert all(each.get("aria-hidden") == "true" for each in drawn)
 
 
