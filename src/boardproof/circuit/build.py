@@ -254,7 +254,7 @@ class Builder:
             number = name[len(stem) :] if name.startswith(stem) else ""
             last = family.last if isinstance(family.last, int) else None
             if number.isdigit() and int(number) >= family.first and (last is None or int(number) <= last):
-                return member_of(family, number)
+                return _member_of(family, number)
         return None
 
     def _copies(self, copied: Copied, path: str) -> Item:
@@ -292,7 +292,7 @@ class Builder:
         return str(number)
 
 
-def member_of(family: Family, number: str) -> Part:
+def _member_of(family: Family, number: str) -> Part:
     """One member of a family as a part of its own."""
     part = family.part
     worths = {

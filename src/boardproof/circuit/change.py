@@ -15,7 +15,7 @@ from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Changed, Circuit, Family, How, Item, Leaf, Part, leaves
 from boardproof.circuit.part import ROLES, default_letter, made_part, with_entries
-from boardproof.circuit.place import Missing, count_letters, named_items, put, remade
+from boardproof.circuit.place import Missing, named_items, put, remade
 from boardproof.circuit.written import Act, Assign, Change, ChangeWord, UseSet
 from boardproof.findings import Finding, near_names
 from boardproof.quantities import si_unit
@@ -105,7 +105,7 @@ def apply(
     """
     wrong: list[Finding] = []
     plain = [one for change in changes for one in _spread(change, known, wrong)]
-    counts = count_letters(circuit.item)
+    counts = circuit.counts
     plain.sort(key=lambda one: not (isinstance(one[0], Assign) and one[0].name in counts))
     for change, is_of_set in plain:
         done = (
@@ -170,7 +170,7 @@ def _put(
 def _assign(circuit: Circuit, assign: Assign, *, is_of_set: bool) -> Circuit | list[Finding]:
     """New values for a count, a letter, a part or a member."""
     name, span = assign.name, assign.span
-    if assign.kind is None and name in count_letters(circuit.item):
+    if assign.kind is None and name in circuit.counts:
         return _set_count(circuit, assign)
     letter = _letter(circuit.item, name)
     if assign.kind is None and letter and len(assign.entries) == 1 and not assign.entries[0].letter:

@@ -40,7 +40,7 @@ from boardproof.source import Slice, Source, Span
 
 __all__ = ["Definer", "define", "revalued"]
 
-MOST_LETTERS: Final = 2000
+DEEPEST: Final = 40
 
 
 def define(
@@ -282,6 +282,9 @@ class Definer:
         if name in self.building:
             around = " → ".join([*self.building[self.building.index(name) :], name])
             raise Unreadable(finding("made-of-itself", statement.span, name=name, round=around))
+        if len(self.building) >= DEEPEST:
+            limit = f"{DEEPEST} deep"
+            raise Unreadable(finding("too-much", statement.span, what="groups within groups", limit=limit))
         self.building.append(name)
         builder = Builder(self.known, self.circuit)
         try:

@@ -5,7 +5,7 @@ Names that the teacher gave (`let`) come first; they are `names`' work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Final
 
@@ -17,7 +17,6 @@ from boardproof.circuit.model import Across, Circuit, Family, Item, Leaf, Networ
 from boardproof.circuit.part import at_index
 from boardproof.circuit.place import (
     Missing,
-    count_letters,
     find,
     how_many,
     named_items,
@@ -37,6 +36,8 @@ __all__ = [
     "implied",
     "letters_of",
     "look_up",
+    "missing",
+    "near_to",
     "own_circuit",
     "quantity_of",
 ]
@@ -84,6 +85,8 @@ class Found:
         The one at hand, or the group's own if it is not in it.
     is_here : bool
         Whether that is the circuit at hand.
+    alike : Found or None
+        One of the copies of a part that stands in the circuit only as several, all alike.
     emf_out : bool
         Whether its EMF was taken out.
     """
@@ -92,11 +95,20 @@ class Found:
     path: str
     circuit: Circuit
     is_here: bool = True
-    emf_out: bool = field(default=False)
+    alike: Found | None = None
+    emf_out: bool = False
 
 
 def missing(code: str, **facts: str) -> Unresolved:
-    """Nothing, and why; its place is given later."""
+    """Nothing, and why; its place is given later.
+
+    Parameters
+    ----------
+    code : str
+        Of the kind.
+    **facts : str
+        What its sentences speak of.
+    """
     return Unresolved(finding(code, NOWHERE, related=(), **facts))
 
 
@@ -109,8 +121,7 @@ def letters_of(circuit: Circuit) -> tuple[str, ...]:
     >>> letters_of(Circuit(Leaf("A", Part("A", "cell", Worth("E_1"), Worth("r_1")))))
     ('E_1', 'r_1')
     """
-    carried = [worth.letter for leaf in leaves(circuit.item) for worth in leaf.part.worths()]
-    return tuple(dict.fromkeys([*carried, *sorted(count_letters(circuit.item))]))
+    return tuple(dict.fromkeys([*circuit.letters, *sorted(circuit.counts)]))
 
 
 def own_circuit(known: Definitions, name: str, circuit: Circuit | None) -> Circuit | None:
@@ -149,7 +160,14 @@ def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | U
     if isinstance(found, Missing):
         return missing("no-such-member", what=found.why or f"{name} has no members")
     inner, hows = done_to(found)
-    return Found(inner, inner.path, own, is_here=False, emf_out="without emf" in hows)
+    alike = _alike(name, circuit) if circuit and name == path else None
+    return Found(inner, inner.path, own, is_here=False, alike=alike, emf_out="without emf" in hows)
+
+
+def _alike(name: str, circuit: Circuit) -> Found | None:
+    """The first of the copies of a part, if nothing tells them apart."""
+    copies = [leaf for leaf in circuit.leaves if leaf.part.name == name]
+    return Found(copies[0], copies[0].path, circuit) if len(copies) == 1 else None
 
 
 def carried_letter(part: Part, kind: QuantityKind) -> str | None:
@@ -219,6 +237,8 @@ def quantity_of(kind: QuantityKind, found: Found, name: str, sense: int = 1) -> 
     elif kind == "capacitance" and all(leaf.part.kind != "capacitor" for leaf in leaves(item)):
         return missing("not-of-this", what=what, name=name, kind="a group without capacitors")
     if not found.is_here and kind not in OF_A_GROUP and not is_closed(item):
+        if found.alike:
+            return quantity_of(kind, found.alike, name, sense)
         several = f"{name} is not in this circuit by itself"
         return missing("no-such-member", what=several)
     return Resolved(QuantityRef(kind, (found.path,), circuit.id, sense), circuit)
@@ -277,14 +297,14 @@ def implied(name: str, known: Definitions, circuit: Circuit | None) -> Resolved 
 def _letter(name: str, known: Definitions, circuit: Circuit | None) -> Resolved | None:
     """A letter that a part of the circuit at hand carries, or any part of the lesson, or a count."""
     if circuit:
-        if name in count_letters(circuit.item):
+        if name in circuit.counts:
             return Resolved(QuantityRef("count", (name,), circuit.id), circuit)
-        if name in letters_of(circuit) or _of_family(name, circuit):
+        if name in circuit.letters or _of_family(name, circuit):
             return Resolved(QuantityRef("letter", (name,), circuit.id), circuit)
     if name in known.counts:
         where = circuit or Circuit(Leaf("", Part("", "wire")))
         return Resolved(QuantityRef("count", (name,), where.id), where)
-    for part in known.parts.values():
+    for part in known.parts.values() if name in known.letters else ():
         if any(worth.letter == name for worth in part.worths()):
             own = own_circuit(known, part.name, circuit)
             assert own is not None
@@ -297,7 +317,7 @@ def _letter(name: str, known: Definitions, circuit: Circuit | None) -> Resolved 
 
 def _of_family(name: str, circuit: Circuit) -> bool:
     """Whether a name is the letter of one member of a family: ``E_3``, ``E_n`` of ``E_k``."""
-    for leaf in leaves(circuit.item):
+    for leaf in circuit.leaves:
         if isinstance(leaf, Family):
             for worth in leaf.part.worths():
                 stem = at_index(worth.letter, leaf.index, "")
@@ -343,7 +363,7 @@ def _sharing(subscript: str, circuit: Circuit | None) -> list[str]:
     if circuit is None:
         return []
     found: list[str] = []
-    for leaf in leaves(circuit.item):
+    for leaf in circuit.leaves:
         subscripts = {worth.letter.partition("_")[2] for worth in leaf.part.worths()}
         if subscripts == {subscript}:
             found.append(leaf.path)
@@ -362,7 +382,7 @@ def _plain(name: str, kind: QuantityKind, circuit: Circuit | None) -> Resolved |
         "R": frozenset({"resistor"}),
         "C": frozenset({"capacitor"}),
     }
-    parts = {leaf.part.name: leaf for leaf in leaves(circuit.item) if leaf.part.kind in wanted[name]}
+    parts = {leaf.part.name: leaf for leaf in circuit.leaves if leaf.part.kind in wanted[name]}
     alone = list(parts.values())
     letters = {carried_letter(leaf.part, kind) for leaf in alone}
     if len(alone) == 1 or (alone and len(letters) == 1):

@@ -23,7 +23,6 @@ from boardproof.source import Span
 __all__ = [
     "Across",
     "Changed",
-    "Chemistry",
     "Circuit",
     "CircuitId",
     "Copies",
@@ -48,7 +47,7 @@ CircuitId = str
 Kind = Literal[
     "cell", "source", "resistor", "switch", "ammeter", "voltmeter", "wire", "capacitor", "lamp", "diode"
 ]
-Chemistry = Literal["primary", "rechargeable", "lithium", "lead-acid"]
+_Chemistry = Literal["primary", "rechargeable", "lithium", "lead-acid"]
 How = Literal["turned", "open", "shorted", "removed", "without emf"]
 Count = int | str
 """A whole number from 1, or the letter of one."""
@@ -82,7 +81,7 @@ class Part:
         Of a capacitor.
     closed : bool
         Of a switch.
-    chemistry : Chemistry
+    chemistry : _Chemistry
         Of a cell; decides the cautions only.
     """
 
@@ -92,7 +91,7 @@ class Part:
     resistance: Worth | None = None
     capacitance: Worth | None = None
     closed: bool = False
-    chemistry: Chemistry = "primary"
+    chemistry: _Chemistry = "primary"
     span: Span | None = field(default=None, compare=False, repr=False)
 
     def worths(self) -> tuple[Worth, ...]:
@@ -264,6 +263,21 @@ class Circuit:
         plain = repr((self.item, sorted(self.values.items()), self.zero))
         return hashlib.sha256(plain.encode()).hexdigest()[:16]
 
+    @cached_property
+    def leaves(self) -> tuple[Leaf | Family, ...]:
+        """Every part, in order; one of each run of copies."""
+        return tuple(leaves(self.item))
+
+    @cached_property
+    def letters(self) -> tuple[str, ...]:
+        """The letters that parts carry, each once, in order."""
+        return tuple(dict.fromkeys(worth.letter for leaf in self.leaves for worth in leaf.part.worths()))
+
+    @cached_property
+    def counts(self) -> frozenset[str]:
+        """The letters that count members."""
+        return frozenset(_counts(self.item))
+
 
 def members(item: Item) -> tuple[Item, ...]:
     """What an item is made of, one level down, in order (one for each run of copies)."""
@@ -288,6 +302,15 @@ def leaves(item: Item) -> Iterator[Leaf | Family]:
         yield item
     for member in members(item):
         yield from leaves(member)
+
+
+def _counts(item: Item) -> Iterator[str]:
+    if isinstance(item, Copies):
+        yield from (run.count for run in item.runs if isinstance(run.count, str))
+    elif isinstance(item, Family) and isinstance(item.last, str):
+        yield item.last
+    for member in members(item):
+        yield from _counts(member)
 
 
 def has_cells(item: Item) -> bool:

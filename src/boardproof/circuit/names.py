@@ -7,7 +7,7 @@ from typing import Final
 
 from boardproof.circuit.definitions import Definitions, Let
 from boardproof.circuit.implied import HEADS, Resolved, Unresolved, implied, letters_of, missing, near_to
-from boardproof.circuit.model import Circuit, leaves
+from boardproof.circuit.model import Circuit
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.place import named_items, nodes_in
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
@@ -102,12 +102,12 @@ def resolve(
         return Meaning(let) if phrase is None else phrase
     found = implied(name, known, circuit)
     if isinstance(found, Unresolved) and found.finding.kind.code == "unknown-name":
-        near = near_names(name, {*known_letters(known, circuit), *near_to(name, circuit)})
+        near = near_names(name, {*_known_letters(known, circuit), *near_to(name, circuit)})
         return missing("unknown-name", word=name, near=", ".join(near))
     return found
 
 
-def known_letters(known: Definitions, circuit: Circuit | None) -> frozenset[str]:
+def _known_letters(known: Definitions, circuit: Circuit | None) -> frozenset[str]:
     """Letters, counts and lets of the lesson and of the circuit at hand."""
     here = letters_of(circuit) if circuit else ()
     return frozenset(here) | frozenset(known.letters) | known.counts | frozenset(known.lets)
@@ -127,12 +127,12 @@ def known_names(known: Definitions, circuit: Circuit | None) -> frozenset[str]:
     if circuit:
         subscripts |= {squeezed(name) for name in named_items(circuit.item)}
         subscripts |= {
-            worth.letter.partition("_")[2] for leaf in leaves(circuit.item) for worth in leaf.part.worths()
+            worth.letter.partition("_")[2] for leaf in circuit.leaves for worth in leaf.part.worths()
         }
         nodes = [node for node in nodes_in(circuit.item) if len(node) == 1]
         subscripts |= {a + b for a in nodes for b in nodes if a != b}
     implied_names = {f"{one}_{each}" for one in HEADS for each in subscripts if each} | set(HEADS)
-    candidates = known_letters(known, circuit)
+    candidates = _known_letters(known, circuit)
     return candidates | {
         name for name in implied_names - candidates if isinstance(implied(name, known, circuit), Resolved)
     }
@@ -160,7 +160,7 @@ def dimension_of(ref: QuantityRef, known: Definitions, circuit: Circuit | None =
     letter = ref.of[0]
     if letter in known.letters:
         return known.letters[letter].dimension
-    for leaf in leaves(circuit.item) if circuit else ():
+    for leaf in circuit.leaves if circuit else ():
         part = leaf.part
         for worth, dimension in ((part.emf, VOLT), (part.resistance, OHM), (part.capacitance, FARAD)):
             if worth and worth.letter == letter:

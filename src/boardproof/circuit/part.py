@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final, Literal, cast
 
 from boardproof.circuit.kinds import finding
-from boardproof.circuit.model import Chemistry, Kind, Part, Worth
+from boardproof.circuit.model import Kind, Part, Worth
 from boardproof.circuit.spelling import head, squeezed
 from boardproof.circuit.written import Entry
 from boardproof.findings import Finding
@@ -33,6 +33,11 @@ DIMENSIONS: Final[dict[Role, Dimension]] = {"emf": VOLT, "resistance": OHM, "cap
 # An ideal meter has no resistance to speak of, so it carries no letter until it is given one.
 CARRIED: Final[frozenset[Kind]] = frozenset({"cell", "source", "resistor", "lamp", "capacitor"})
 HEADS: Final[dict[str, Role]] = {"E": "emf", "U": "emf", "e": "emf", "r": "resistance", "R": "resistance"}
+CHEMISTRIES: Final[dict[str, Literal["rechargeable", "lithium", "lead-acid"]]] = {
+    "rechargeable": "rechargeable",
+    "lithium": "lithium",
+    "lead-acid": "lead-acid",
+}
 SAID: Final[dict[Role, str]] = {"emf": "An EMF", "resistance": "A resistance", "capacitance": "A capacitance"}
 
 
@@ -131,7 +136,7 @@ def _state(part: Part, entry: Entry) -> Part | Finding:
     if state in {"open", "closed"} and part.kind == "switch":
         return replace(part, closed=state == "closed")
     if state not in {"open", "closed"} and part.kind in {"cell", "source"}:
-        return replace(part, chemistry=cast("Chemistry", state))
+        return replace(part, chemistry=CHEMISTRIES[state])
     what = "a switch" if state in {"open", "closed"} else "a cell"
     return finding(
         "unread-line", entry.span, why=f"only {what} can be {state}, and {part.name} is a {part.kind}"

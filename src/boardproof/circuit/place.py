@@ -13,6 +13,7 @@ from fractions import Fraction
 from boardproof.circuit.model import (
     Across,
     Changed,
+    Circuit,
     Copies,
     Count,
     Family,
@@ -311,12 +312,7 @@ def depth(item: Item) -> int:
 
 def count_letters(item: Item) -> frozenset[str]:
     """The letters that count members."""
-    own: set[str] = set()
-    if isinstance(item, Copies):
-        own = {run.count for run in item.runs if isinstance(run.count, str)}
-    elif isinstance(item, Family) and isinstance(item.last, str):
-        own = {item.last}
-    return frozenset(own).union(*(count_letters(member) for member in members(item)))
+    return Circuit(item).counts
 
 
 def nodes_in(item: Item) -> frozenset[str]:
