@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 from typing import Final
 
 from boardproof.algebra import meaning
@@ -24,7 +25,7 @@ from boardproof.prove.verdict import GROUND, Verdict, VerdictKind
 from boardproof.quantities import PURE, Dimension, dimension_words, shown
 from boardproof.source import Span
 
-__all__ = ["Cases", "ClaimBench", "Quantity", "Stop", "brief", "leaves_of", "relations_in"]
+__all__ = ["Cases", "ClaimBench", "Quantity", "Stop", "brief", "leaves_of", "ready", "relations_in"]
 
 POINTS: Final = 400
 CASES_AT_MOST: Final = 16
@@ -41,6 +42,8 @@ OPPOSITE: Final[dict[Comparison, Comparison]] = {
 }
 Cases = tuple[tuple[Fact, ...], ...]
 """One of the cases holds; a case holds if all its facts do."""
+Test = tuple[Callable[[Point], Fraction | None], Comparison]
+Ready = tuple[tuple[Test, ...], ...]
 
 
 class Stop(Exception):  # ends the judging of one line with its ruling; `claims` catches it
@@ -163,6 +166,21 @@ class ClaimBench(Bench):
             raise self.stop("it joins too many comparisons")
         return tuple(tuple(dict.fromkeys(picks)) for picks in itertools.product(*cases))
 
+    def possible(self, premises: Cases) -> Cases:
+        """The premises that can happen; nothing follows from the others, and nothing is asked of them."""
+        found: list[tuple[Fact, ...]] = []
+        for premise in premises:
+            given = self.facts
+            for function, sign in premise:
+                if isinstance(sign_of(function, sign, counts=self.counts, given=given), Never):
+                    break
+                given = (*given, (function, sign))
+            else:
+                found.append(premise)
+        if not found:
+            raise self.stop("its condition never happens")
+        return tuple(found)
+
     def negated(self, fact: Fact) -> Fact:
         """The fact that holds where this one doesn't."""
         return fact[0], OPPOSITE[fact[1]]
@@ -214,9 +232,14 @@ class ClaimBench(Bench):
             letter for case in (*cases, self.facts) for function, _ in case for letter in function.letters
         )
 
-    def meets(self, point: Point, premises: Cases) -> bool:
+    def meets(self, point: Point, premises: Ready) -> bool:
         """Whether the hypotheses and one of the premises hold at a point."""
-        return _hold(self.facts, point) and any(_hold(premise, point) for premise in premises)
+        return _hold(self.ready, point) and any(_hold(premise, point) for premise in premises)
+
+    @cached_property
+    def ready(self) -> tuple[Test, ...]:
+        """The hypotheses, ready to be tried."""
+        return ready((self.facts,))[0]
 
     def points(self, letters: frozenset[str], premises: Cases) -> Iterator[Point]:
         """Small points that meet the hypotheses; an equation among them fixes one of its letters."""
@@ -228,36 +251,44 @@ class ClaimBench(Bench):
                 low, high = function.numerator.substitute(fixed).coefficients(free[0])
                 fixed[free[0]] = -low / high
         counts = set(self.counts) & wanted
+        tests = ready(premises)
+        makers = [(name, made.evaluator()) for name, made in reversed(fixed.items())]
         for point in small_points(wanted - set(fixed), counts - set(fixed), at_most=POINTS):
             whole = dict(point)
-            for name, made in reversed(fixed.items()):
-                whole[name] = made.evaluator()(whole) or Fraction(0)
+            for name, made in makers:
+                whole[name] = made(whole) or Fraction(0)
             good = all(
                 value > 0 and (name not in counts or value.denominator == 1) for name, value in whole.items()
             )
-            if good and self.meets(whole, premises):
+            if good and self.meets(whole, tests):
                 yield whole
 
     def search(self, premises: Cases, aims: Cases, answers: Sequence[Answer]) -> tuple[Point, str] | None:
         """A point at which a premise holds and the aims don't."""
         letters = self.letters_of(premises) | self.letters_of(aims)
         tried: list[Point] = [each.fails for each in answers if isinstance(each, When | Never) and each.fails]
+        first, wanted = ready(premises), ready(aims)
+        tie: Point | None = None
         for point in itertools.chain(self.points(letters, premises), tried):
-            if not letters <= set(point) or not self.meets(point, premises):
+            if not letters <= set(point) or not self.meets(point, first):
                 continue
-            if all(_defined(case, point) for case in aims) and not any(_hold(case, point) for case in aims):
-                return point, ""
-        return None
+            values = [at(point) for case in wanted for at, _ in case]
+            if None in values or any(_hold(case, point) for case in wanted):
+                continue
+            if any(sign in {"<", ">"} and at(point) == 0 for case in wanted for at, sign in case):
+                tie = tie or point  # two equal numbers refute, but two different ones are seen more easily
+                continue
+            return point, ""
+        return (tie, "") if tie else None
 
     def listed(self, point: Point) -> str:
         """Letters with their values."""
-        return ", ".join(
-            f"{name} = {self.shown_letter(name, value)}" for name, value in sorted(point.items())
-        )
+        each = [f"{name} = {self.shown_letter(name, value)}" for name, value in sorted(point.items())]
+        return " and ".join((", ".join(each[:-1]), each[-1])) if len(each) > 1 else "".join(each)
 
     # Verdicts
 
-    def proved(self, answers: Sequence[Always], aims: Cases, text: str = "") -> Ruling:
+    def proved(self, answers: Sequence[Always], aims: Cases, text: str = "", when: str = "") -> Ruling:
         """True, with the line that shows why."""
         order = ("identity", "factors", "squares", "order")
         hardest = max(
@@ -266,21 +297,29 @@ class ClaimBench(Bench):
         by = hardest.decided_by
         kind = by if by in {"identity", "factors"} else "certificate"
         if not text:
+            facts = [self.difference_words(fact, when) for case in aims for fact in case]
             text = (
-                " ".join(dict.fromkeys(self.difference_words(fact) for case in aims for fact in case))
-                or hardest.text
+                " ".join(dict.fromkeys(facts))
+                if len(aims) == 1
+                else "Wherever one of them fails, another holds."
             )
         if by in {"squares", "order"}:
             manner = "a sum of squares" if by == "squares" else "cases of which letter is larger"
             text += f" Proved by {manner}, checked exactly."
         return Ruling(Verdict("true", evidence=(Evidence(kind, text),), decided_by=by, ground=self.ground))
 
-    def difference_words(self, fact: Fact) -> str:
+    def where(self, when: str) -> str:
+        """What a sign is proved under, to stand at the end of a sentence."""
+        return (
+            f" when {when}" if when else " with what is given" if self.facts else " for all positive values"
+        )
+
+    def difference_words(self, fact: Fact, when: str = "") -> str:
         """How one sees that a fact holds: the difference of both sides, in factors."""
         function, sign = fact
         if function.is_zero:
             return "Both sides are the same expression."
-        given = " with what is given" if self.facts else ""
+        given = self.where(when)
         if sign in {"=", "≠", "≈"}:
             word = "never nought" if sign == "≠" else "nought"
             return f"The difference of the two sides is {brief(function)}, {word}{given}."
@@ -350,16 +389,17 @@ def relations_in(claimed: Claimed) -> tuple[Relation, ...]:
             return ()
 
 
-def _hold(facts: Sequence[Fact], point: Point) -> bool:
-    for function, sign in facts:
-        value = function.evaluator()(point)
+def ready(cases: Cases) -> Ready:
+    """Cases that are quick to try at many points."""
+    return tuple(tuple((function.evaluator(), sign) for function, sign in case) for case in cases)
+
+
+def _hold(tests: Sequence[Test], point: Point) -> bool:
+    for at, sign in tests:
+        value = at(point)
         if value is None or not compares(value, sign, Fraction(0)):
             return False
     return True
-
-
-def _defined(facts: Sequence[Fact], point: Point) -> bool:
-    return all(function.evaluator()(point) is not None for function, _ in facts)
 
 
 def brief(function: RationalFunction) -> str:

@@ -32,7 +32,7 @@ from boardproof.prove.claim_language import (
     read_scope,
 )
 from boardproof.prove.judge import judge
-from boardproof.prove.trends import Trends
+from boardproof.prove.trends import Trends, put_into
 from boardproof.prove.verdict import Verdict
 from boardproof.prove.world import World
 from boardproof.quantities import Style
@@ -122,22 +122,37 @@ class _Claim(Trends):
             case Joined():
                 return self.implied(((),), self.cases(claimed), self.shown_in(claimed))
             case Trend() | Steady():
-                return self.trend(claimed, ((),))
+                return self.trend(claimed, self.change(claimed), ((),), "")
             case Extreme():
                 return self.extreme(claimed)
-            case WhenClaim(of=of, word=word, given=given):
-                cases = self.cases(given)
-                if word == "when" and isinstance(of, Trend | Steady):
-                    return self.trend(of, cases)
-                aims = self.cases(of) if isinstance(of, Joined) else self.trend_cases(of)
-                seen = self.shown_in(of) if isinstance(of, Joined) else ()
-                match word:
-                    case "when":
-                        return self.implied(cases, aims, seen)
-                    case "only when":
-                        return self.implied(aims, cases, seen)
-                    case _:
-                        return self.exactly(aims, cases, seen, claimed)
+            case WhenClaim():
+                return self.under(claimed)
+
+    def under(self, claimed: WhenClaim) -> Ruling:
+        """One thing when, only when or exactly when another."""
+        of, cases = claimed.of, self.cases(claimed.given)
+        given = self.joined_words(claimed.given)
+        if isinstance(of, Trend | Steady):
+            change = self.change(of)
+            if claimed.word == "when":
+                return self.trend(of, change, cases, given)
+            cases = put_into(cases, change.put)
+            return self.with_change(change).both_ways(
+                claimed, self.trend_cases(of, change), cases, (), "it does", given
+            )
+        return self.both_ways(claimed, self.cases(of), cases, self.shown_in(of), self.joined_words(of), given)
+
+    def both_ways(
+        self, claimed: WhenClaim, aims: Cases, cases: Cases, seen: tuple[Quantity, ...], said: str, given: str
+    ) -> Ruling:
+        """The direction that is claimed, or both."""
+        match claimed.word:
+            case "when":
+                return self.implied(cases, aims, seen, given)
+            case "only when":
+                return self.implied(aims, cases, seen, said)
+            case _:
+                return self.exactly(aims, cases, seen, claimed)
 
     def by_the_judge(self, joined: Joined) -> Ruling:
         """Limits and approximations go where every line of maths goes."""
@@ -164,20 +179,14 @@ class _Claim(Trends):
         """The scene's values."""
         return self.world.values() if isinstance(self.world, World) else {}
 
-    def implied(self, premises: Cases, aims: Cases, seen: tuple[Quantity, ...]) -> Ruling:
+    def implied(self, premises: Cases, aims: Cases, seen: tuple[Quantity, ...], when: str = "") -> Ruling:
         """Whether the aims hold wherever one of the premises does."""
         answers: list[Answer] = []
-        for premise in premises:
+        for premise in self.possible(premises):
             given = (*self.facts, *premise)
-            if any(
-                isinstance(sign_of(f, s, counts=self.counts, given=self.facts), Never) for f, s in premise
-            ):
-                continue  # nothing follows from what never happens, and nothing is asked of it
             answers += [self.clause(clause, given) for clause in self.clauses(aims)]
-        if not answers:
-            return self.unchecked("its condition never happens", self.span)
         if all(isinstance(each, Always) for each in answers):
-            return self.proved([each for each in answers if isinstance(each, Always)], aims)
+            return self.proved([each for each in answers if isinstance(each, Always)], aims, when=when)
         fails = self.search(premises, aims, answers)
         return self.refuted(answers, fails, seen) if fails else self.undecided(answers)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Final
+from typing import Final, Self
 
 from boardproof.algebra.compare import Always, Answer, Fact, Never, Undecided, sign_of
 from boardproof.algebra.expression import Comparison, Expression, Name
@@ -15,11 +15,11 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import balanced
 from boardproof.prove.bench import Ruling
-from boardproof.prove.claim_bench import Cases, ClaimBench, Quantity, Stop, brief
+from boardproof.prove.claim_bench import Cases, ClaimBench, Quantity, Stop, brief, ready
 from boardproof.prove.claim_language import Extreme, Steady, Trend
 from boardproof.quantities import shown
 
-__all__ = ["Change", "Trends"]
+__all__ = ["Change", "Trends", "put_into"]
 
 STEPS: Final = tuple(Fraction(step) for step in ("2", "1/2", "3", "1/3", "4", "1/4", "3/2"))
 SIDES: Final[tuple[Comparison, ...]] = ("<", ">")
@@ -44,9 +44,8 @@ class Change:
 class Trends(ClaimBench):
     """Judges trends by the sign of a slope, places of a greatest or least value by its sign on both sides."""
 
-    def trend_cases(self, claim: Trend | Steady) -> Cases:
+    def trend_cases(self, claim: Trend | Steady, change: Change) -> Cases:
         """A trend as a fact: the sign of its slope."""
-        change = self.change(claim)
         slope = self.slope(claim, change)
         sign: Comparison = "=" if isinstance(claim, Steady) else ">" if claim.rises else "<"
         return (((slope, sign),),)
@@ -135,33 +134,31 @@ class Trends(ClaimBench):
             }
         return put
 
-    def trend(self, claim: Trend | Steady, premises: Cases) -> Ruling:
-        """A trend as the sign of a slope."""
-        change = self.change(claim)
-        slope = self.slope(claim, change)
-        sign: Comparison = "=" if isinstance(claim, Steady) else ">" if claim.rises else "<"
+    def trend(self, claim: Trend | Steady, change: Change, premises: Cases, when: str) -> Ruling:
+        """A trend as the sign of a slope, wherever one of the premises holds."""
+        aims, premises = self.trend_cases(claim, change), put_into(premises, change.put)
         judged = self.with_change(change)
-        answers = [judged.clause(((slope, sign),), (*judged.facts, *premise)) for premise in premises]
+        (slope, sign) = aims[0][0]
+        answers = [
+            sign_of(slope, sign, counts=judged.counts, given=(*judged.facts, *premise))
+            for premise in judged.possible(premises)
+        ]
         if all(isinstance(each, Always) for each in answers):
-            text = self.slope_words(claim, change, slope)
-            return self.proved(
-                [each for each in answers if isinstance(each, Always)], (((slope, sign),),), text
-            )
+            text = self.slope_words(claim, change, slope, when)
+            return self.proved([each for each in answers if isinstance(each, Always)], aims, text)
         fails = judged.trend_search(claim, change, premises)
-        if fails is None:
-            return self.undecided(answers)
-        return self.refuted(answers, fails, ())
+        return self.refuted(answers, fails, ()) if fails else self.undecided(answers)
 
-    def with_change(self, change: Change) -> Trends:
+    def with_change(self, change: Change) -> Self:
         """The hypotheses with what is fixed put in; what was whole then varies without steps."""
         if not change.put:
             return self
-        facts = tuple((function.substitute(change.put), sign) for function, sign in self.facts)
+        facts = put_into((self.facts,), change.put)[0]
         whole = self.counts - {change.letter} - set(change.put)
         positive: tuple[Fact, ...] = tuple((made, ">") for made in change.put.values() if not made.one_signed)
         return replace(self, facts=(*facts, *positive), counts=whole)
 
-    def slope_words(self, claim: Trend | Steady, change: Change, slope: RationalFunction) -> str:
+    def slope_words(self, claim: Trend | Steady, change: Change, slope: RationalFunction, when: str) -> str:
         """How one sees the sign of a slope."""
         what, own = self.said(claim.what), self.slope_of(claim.what, change)
         if slope.is_zero:
@@ -169,7 +166,8 @@ class Trends(ClaimBench):
         first = f"For each step of {change.letter}" if change.counts else f"Per unit of {change.letter}"
         text = f"{first}, {what} changes by {brief(own)}"
         if claim.by is None or slope == own:
-            return f"{text}: one sign{' with what is given' if self.facts else ' for all positive values'}."
+            side = "above" if isinstance(claim, Trend) and claim.rises else "below"
+            return f"{text}, {side} nought{self.where(when)}."
         agree = "agree" if isinstance(claim, Trend) and claim.rises else "differ"
         return (
             f"{text}, {self.said(claim.by)} by {brief(self.slope_of(claim.by, change))}: the signs {agree}."
@@ -186,16 +184,24 @@ class Trends(ClaimBench):
         )
         wanted = 0 if isinstance(claim, Steady) else 1 if claim.rises else -1
         here, there = what.value.evaluator(), by.value.evaluator()
+        tests = ready(premises)
+        tie: tuple[Point, str] | None = None
         for point in self.points(letters, premises):
             for more in (1, 2, 3):
                 far = {**point, change.letter: point[change.letter] + more}
-                ends = here(point), here(far), there(point), there(far)
-                if any(end is None for end in ends) or not self.meets(far, premises):
+                if not (
+                    self.is_point(point, change) and self.is_point(far, change) and self.meets(far, tests)
+                ):
                     continue
-                up = _sign(ends[1] - ends[0]) * (1 if by is what else _sign(ends[3] - ends[2]))  # type: ignore[operator]  # None was sorted out
-                if up != wanted:
+                first, last, low, high = here(point), here(far), there(point), there(far)
+                if first is None or last is None or low is None or high is None:
+                    continue
+                up = _sign(last - first) * (1 if by is what else _sign(high - low))
+                if up == -wanted or (up and not wanted):
                     return point, self.two_values(point, far, change, what)
-        return None
+                if up != wanted:
+                    tie = tie or (point, self.two_values(point, far, change, what))
+        return tie
 
     def two_values(self, point: Point, far: Point, change: Change, what: Quantity) -> str:
         """Two values of what is changed, and what they give."""
@@ -282,7 +288,7 @@ class Trends(ClaimBench):
             return None
         solved = change.letter if change.letter in plain_ones else plain_ones[0]
         low, high = place.numerator.coefficients(solved)
-        for point in self.points(what.value.letters | place.letters, ((),)):
+        for point in self.points((what.value.letters | place.letters) - {solved}, ((),)):
             below, above = low.evaluate(point), high.evaluate(point)
             if not above or -below / above <= 0:
                 continue
@@ -311,6 +317,11 @@ class Trends(ClaimBench):
             value > 0 and (name not in self.whole or value.denominator == 1) for name, value in whole.items()
         )
         return fine and self.meets(point, ((),))
+
+
+def put_into(cases: Cases, put: Mapping[str, RationalFunction]) -> Cases:
+    """Cases with letters replaced."""
+    return tuple(tuple((function.substitute(put), sign) for function, sign in case) for case in cases)
 
 
 def _sign(value: Fraction) -> int:

@@ -1,0 +1,1 @@
+"""The laboratory: tables of readings and the lines through them."""
