@@ -27,7 +27,7 @@ Look = Literal["plain", "emphasis", "strong"]
 
 ELEMENT: Final = re.compile(
     r"""
-      \\(?P<escape>[!-/:-@\[-`{-~])
+      \\(?P<escape>[!-/:-@\[-`{-~]|\n)
     | (?P<ticks>`+)
     | (?P<display>\$\$(?P<shown>(?:[^\\$]|\\.|\$(?!\$))++)\$\$)
     | (?P<maths>\$(?P<formula>(?:[^\\$]|\\.)++)\$)

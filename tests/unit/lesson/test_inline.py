@@ -35,6 +35,7 @@ def words(text: str) -> str:
         ("[1] and (2) and {I} are no links.", "[1] and (2) and  are no links."),
         ("a < b & c <b>d</b>", "a < b & c <b>d</b>"),
         ("[a]: b", "[a]: b"),
+        ("One\\\ntwo  \nthree", "One two three"),
     ],
 )
 def test_plain_words_are_kept(text: str, shown: str) -> None:
