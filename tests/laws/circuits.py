@@ -36,8 +36,8 @@ class Drawing:
         return self.most - self.parts
 
     def value(self, unit: str) -> str:
-        number = self.draw(st.fractions(min_value=Fraction(1, 10), max_value=20, max_denominator=10))
-        return f"{number} {unit}"
+        # One draw: halves, thirds, quarters and whole numbers from a twelfth to twenty.
+        return f"{Fraction(self.draw(st.integers(1, 240)), 12)} {unit}"
 
     def part(self, kind: str) -> str:
         self.parts += 1
