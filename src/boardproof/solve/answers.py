@@ -5,53 +5,25 @@ Nothing is worked out before it is asked for, and nothing twice. A question with
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cached_property
 from typing import Any, Final
 
 from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, TooLarge
-from boardproof.circuit.lay_flat import lay_flat
-from boardproof.circuit.model import Circuit, CircuitId, Family, Item, Leaf
-from boardproof.circuit.network import FlatNetwork
+from boardproof.circuit.model import Circuit, CircuitId
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.quantities import Dimension
-from boardproof.solve.arithmetic import Arithmetic, Number, Way, total
-from boardproof.solve.charge import Charges, capacitance_between
-from boardproof.solve.find import Found, Site, cells_in, find, parts_of, site_of
+from boardproof.solve.arithmetic import Arithmetic, Number, Way
+from boardproof.solve.find import parts_of
 from boardproof.solve.ill_posed import because, listed
-from boardproof.solve.line import Line, general_member, line_of_part
 from boardproof.solve.network import Solved
 from boardproof.solve.reduce import Reduction, reduced_item
+from boardproof.solve.rules import DIMENSIONS, RULES, NoAnswer, Rules, valueless
 
 __all__ = ["Answers", "Unknown", "Value", "answers"]
 
-VOLT, AMPERE, SECOND = Dimension(volt=1), Dimension(ampere=1), Dimension(second=1)
-WATT = VOLT * AMPERE
-DIMENSIONS: Final[Mapping[str, Dimension]] = {
-    "count": Dimension(),
-    "cells_in": Dimension(),
-    "efficiency": Dimension(),
-    "emf": VOLT,
-    "pd": VOLT,
-    "potential": VOLT,
-    "terminal_pd": VOLT,
-    "lost_volts": VOLT,
-    "resistance": VOLT / AMPERE,
-    "capacitance": AMPERE * SECOND / VOLT,
-    "current": AMPERE,
-    "short_circuit_current": AMPERE,
-    "power": WATT,
-    "power_given": WATT,
-    "power_out": WATT,
-    "heat": WATT,
-    "greatest_power": WATT,
-    "charge": AMPERE * SECOND,
-    "energy": WATT * SECOND,
-    "time_constant": SECOND,
-}
 KEPT: Final = 256
 
 
@@ -84,19 +56,7 @@ class Unknown:
     reason: Finding
 
 
-class _Stop(Exception):  # carries a reason from where it is found to `ask`; never leaves this module
-    def __init__(self, reason: Finding) -> None:
-        super().__init__(reason.kind.code)
-        self.reason = reason
-
-
-def _sure(answer: Number | Finding) -> Number:
-    if isinstance(answer, Finding):
-        raise _Stop(answer)
-    return answer
-
-
-class Answers:
+class Answers(Rules):
     """What can be asked about one circuit in one way; made by `answers`.
 
     Parameters
@@ -111,34 +71,26 @@ class Answers:
 
     def __init__(self, circuit: Circuit, numbers: Arithmetic, solved: Solved | None = None) -> None:
         """Take note; work starts with the first question."""
-        self._whole, self.numbers, self._given = circuit, numbers, solved
-        self.way: Way = numbers.way
+        super().__init__(circuit, numbers, solved)
         self._asked: dict[QuantityRef, Value | Unknown] = {}
-        self._sites: dict[str, Site] = {}
-
-    @cached_property
-    def circuit(self) -> CircuitId:
-        """Which circuit, after all changes."""
-        return self._whole.id
-
-    @cached_property
-    def flat(self) -> FlatNetwork:
-        """The circuit laid flat."""
-        return lay_flat(self._whole)
-
-    @cached_property
-    def solved(self) -> Solved:
-        """Currents and p.d.s of its branches."""
-        return self._given or Solved(self.flat, self.numbers)
-
-    @cached_property
-    def charges(self) -> Charges:
-        """Steady p.d.s across its capacitors."""
-        return Charges(self.solved)
 
     def faults(self) -> tuple[Finding, ...]:
-        """What contradicts itself in the circuit, whatever is asked."""
-        return self.solved.faults
+        """What contradicts itself in the circuit, or cannot be, whatever is asked."""
+        return (*self.solved.faults, *self._impossible())
+
+    def _impossible(self) -> Iterator[Finding]:
+        """Letters of resistances and capacitances whose value is below nought."""
+        seen = set()
+        for leaf, _ in parts_of(self._whole.item):
+            for worth in (leaf.part.resistance, leaf.part.capacitance):
+                value = self._whole.values.get(worth.letter, worth.value) if worth else None
+                if worth is None or value is None or value >= 0 or worth.letter in seen:
+                    continue
+                seen.add(worth.letter)
+                what = "resistance" if worth is leaf.part.resistance else "capacitance"
+                forced = f"A {what} is never below nought."
+                span = worth.span or leaf.span
+                yield because("impossible-value", span, letter=worth.letter, value=str(value), forced=forced)
 
     def reduction(self, path: str) -> Reduction | Finding:
         """A group folded, step by step, seen from its own ends."""
@@ -166,7 +118,7 @@ class Answers:
         """The value as it comes out: in the exact way, letters without a value may be left in it."""
         try:
             found = RULES[ref.kind](self, *ref.of)
-        except _Stop as stop:
+        except NoAnswer as stop:
             return Unknown(stop.reason)
         except TooLarge:
             return Unknown(because("overlong-formula", what=_named(ref), limit=str(TERMS_AT_MOST)))
@@ -181,268 +133,12 @@ class Answers:
         if isinstance(found, Unknown):
             return found
         if self.way == "exact" and isinstance(found, RationalFunction):
-            return Unknown(self._valueless(found, _named(ref)))
+            return Unknown(valueless(found, _named(ref)))
         return Value(found, self.dimension(ref))
-
-    def _valueless(self, found: RationalFunction, what: str) -> Finding:
-        return because("no-value", letter=listed(sorted(found.letters)), what=what)
 
     def dimension(self, ref: QuantityRef) -> Dimension:
         """The dimension of a quantity, whether it has a value or not."""
-        return self._letter_dimension(ref.of[0]) if ref.kind == "letter" else DIMENSIONS[ref.kind]
-
-    # -- where things are
-
-    def _found(self, path: str) -> Found:
-        found = find(self._whole.item, path)
-        if found is None:
-            raise _Stop(because("no-such-quantity", what=path, reason="it is not in this circuit"))
-        return found
-
-    def _ends(self, path: str) -> tuple[int, int]:
-        ends = self._site(path).ends
-        if ends is None:
-            raise _Stop(_meaningless(path, "it has no two ends"))
-        return ends
-
-    def _alone(self, item: Item) -> FlatNetwork:
-        return lay_flat(Circuit(item, self._whole.values))
-
-    def _share(self, counts: tuple[Any, ...]) -> Number:
-        return self.numbers.count(counts)
-
-    def _site(self, path: str) -> Site:
-        if path not in self._sites:
-            self._sites[path] = site_of(self._found(path), path, self.flat)
-        return self._sites[path]
-
-    # -- rules, one a kind of quantity
-
-    def letter(self, name: str) -> Number:
-        """A letter that parts carry."""
-        own = (
-            worth.value
-            for leaf, _ in parts_of(self._whole.item)
-            for worth in leaf.part.worths()
-            if worth.letter == name
-        )
-        return self.numbers.letter(name, next(own, None))
-
-    def _letter_dimension(self, name: str) -> Dimension:
-        for leaf, _ in parts_of(self._whole.item):
-            part = leaf.part
-            for kind in ("emf", "resistance", "capacitance"):
-                worth = getattr(part, kind)
-                if worth is not None and worth.letter == name:
-                    return DIMENSIONS[kind]
-        return Dimension()
-
-    def line(self, path: str) -> Line:
-        """The V-I line of a part or group by itself, plus end last."""
-        step = reduced_item(self._found(path).item, self.numbers)
-        if isinstance(step, Finding):
-            raise _Stop(step)
-        return step.line
-
-    def emf(self, path: str) -> Number:
-        """P.d. of a group's open ends."""
-        line = self.line(path)
-        if self.numbers.is_zero(line.a):
-            raise _Stop(self._broken(path))
-        return line.emf
-
-    def resistance(self, path: str) -> Number:
-        """Resistance between a group's ends, EMFs taken out."""
-        line = self.line(path)
-        if self.numbers.is_zero(line.a):
-            raise _Stop(self._broken(path))
-        return line.resistance
-
-    def short_circuit_current(self, path: str) -> Number:
-        """Current a group would drive through a wire."""
-        line = self.line(path)
-        if self.numbers.is_zero(line.b):
-            raise _Stop(self._without_resistance(path, "its short-circuit current has no limit"))
-        return line.short_circuit_current
-
-    def greatest_power(self, path: str) -> Number:
-        """Greatest power a group can give to a load: E^2/(4 r), with the load R = r."""
-        line = self.line(path)
-        if self.numbers.is_zero(line.a) or self.numbers.is_zero(line.b):
-            raise _Stop(self._without_resistance(path, "the power it can give has no limit"))
-        return line.c * line.c / (line.a * line.b * 4)
-
-    def _broken(self, path: str) -> Finding:
-        return because(
-            "no-closed-path",
-            what=f"No current can pass from one end of {path} to the other, so nothing fixes the p.d. of its ends.",
-            mend="Close what is open in it.",
-        )
-
-    def _without_resistance(self, path: str, why: str) -> Finding:
-        return because(
-            "shorted-source", what=f"{path} has no resistance: {why}.", mend=f"Give {path} a resistance."
-        )
-
-    def capacitance(self, path: str) -> Number:
-        """Of a capacitor, or of a group of capacitors seen from its ends."""
-        found = self._found(path)
-        return _sure(capacitance_between(self._alone(found.item), self.numbers, found.path))
-
-    def current(self, path: str) -> Number:
-        """Out of a cell's own plus, out of a group's plus end, else in the counting direction."""
-        site = self._site(path)
-        if site.is_part:
-            (place,) = site.branches
-            branch = self.flat.branches[place]
-            if isinstance(branch.leaf, Family):
-                return self._member(branch.leaf, site)[0]
-            flow = _sure(self.solved.flow(place))
-            flow = -flow if branch.turned else flow
-        else:
-            flow = _sure(self.solved.inflow(self._ends(path)[1], site.driving))
-        return flow / self._share(site.in_parallel) if site.in_parallel else flow
-
-    def pd(self, path: str, other: str | None = None) -> Number:
-        """Across a part or group, or from one node to another."""
-        if other is not None and path in self.flat.names and other in self.flat.names:
-            return self._between(self.flat.names[path], self.flat.names[other])
-        site = self._site(path)
-        leaf = self.flat.branches[site.branches[0]].leaf if site.is_part else None
-        if isinstance(leaf, Family):
-            return self._member(leaf, site)[1]
-        first, last = self._ends(path)
-        rise = _sure(
-            self.charges.rise(site.branches[0]) if site.is_part else self.charges.between(last, first)
-        )
-        if site.is_part and self.flat.branches[site.branches[0]].turned:
-            rise = -rise
-        rise = rise if site.is_cell else -rise
-        return rise / self._share(site.in_series) if site.in_series else rise
-
-    def _member(self, family: Family, site: Site) -> tuple[Number, Number]:
-        """Current and p.d. of the general member of a family, in its own letters."""
-        (place,) = site.branches
-        line = line_of_part(general_member(family), self.numbers)
-        sign = -1 if self.flat.branches[place].turned else 1
-        if family.joined == "parallel":
-            rise = _sure(self.solved.rise(place)) * sign
-            flow = (line.c - line.a * rise) / line.b
-        else:
-            flow = _sure(self.solved.flow(place)) * sign
-            rise = (line.c - line.b * flow) / line.a
-        return flow, rise if site.is_cell else -rise
-
-    def _between(self, one: int, other: int) -> Number:
-        return _sure(self.charges.between(one, other))
-
-    def potential(self, node: str) -> Number:
-        """Of a node, over the node that counts as zero."""
-        if self._whole.zero is None or node not in self.flat.names:
-            reason = (
-                "no node is called so"
-                if node not in self.flat.names
-                else "no node is zero; write `zero at` one"
-            )
-            raise _Stop(because("no-such-quantity", what=f"the potential of {node}", reason=reason))
-        return self._between(self.flat.names[node], self.flat.names[self._whole.zero])
-
-    def lost_volts(self, path: str) -> Number:
-        """EMF less terminal p.d."""
-        return self.resistance(path) * self.current(path)
-
-    def power(self, path: str) -> Number:
-        """P.d. times current: out of a cell or group with cells, into anything else."""
-        return self.pd(path) * self.current(path)
-
-    def _over_branches(self, path: str, each: Callable[[int], Number]) -> Number:
-        """A sum over the branches of a part or group, for one of the alike ones."""
-        site = self._site(path)
-        value = total([each(place) for place in site.branches])
-        counts = (*site.in_series, *site.in_parallel)
-        return value / self._share(counts) if counts else value
-
-    def heat(self, path: str) -> Number:
-        """Sum of I^2 r over the parts as they are; no equivalent is used."""
-        return self._over_branches(path, self._heat)
-
-    def _heat(self, place: int) -> Number:
-        line = self.solved.lines[place]
-        if self.numbers.is_zero(line.a) or self.numbers.is_zero(line.b):
-            return self.numbers.plain(Fraction(0))
-        flow = _sure(self.solved.flow(place))
-        return flow * flow * line.resistance
-
-    def power_given(self, path: str) -> Number:
-        """Sum of E I over the cells; a cell that is charged counts negative."""
-        return self._over_branches(path, self._emf_power)
-
-    def _emf_power(self, place: int) -> Number:
-        line = self.solved.lines[place]
-        if self.numbers.is_zero(line.a) or self.numbers.is_zero(line.c):
-            return self.numbers.plain(Fraction(0))
-        return _sure(self.solved.flow(place)) * line.emf
-
-    def efficiency(self, path: str) -> Number:
-        """Power out over the power given by the cells that drive."""
-        given = self._over_branches(path, lambda place: self._driven(place, path))
-        if self.numbers.is_zero(given):
-            raise _Stop(
-                because("no-such-quantity", what=f"the efficiency of {path}", reason="no cell in it drives")
-            )
-        return self.power(path) / given
-
-    def _driven(self, place: int, path: str) -> Number:
-        """E I of a cell that drives, else nought."""
-        given = self._emf_power(place)
-        if isinstance(given, Fraction):
-            return max(given, Fraction(0))
-        if isinstance(given, RationalFunction):
-            if given.is_zero or given.one_signed < 0:
-                return Fraction(0)
-            if given.one_signed == 0 and self.way == "exact":
-                raise _Stop(self._valueless(given, f"the efficiency of {path}"))
-            if given.one_signed == 0:
-                raise _Stop(
-                    because("unlike-cells", what=f"The efficiency of {path}", mend="Ask with values.")
-                )
-            return given
-        return given * (given > 0)
-
-    def count(self, letter: str) -> Number:
-        """A letter count."""
-        return self.numbers.count((letter,))
-
-    def cells_in(self, path: str) -> Number:
-        """How many cells a group has."""
-        return total([self._many(leaf, counts) for leaf, counts in cells_in(self._found(path).item)])
-
-    def _many(self, leaf: Leaf | Family, counts: tuple[Any, ...]) -> Number:
-        alike = self.numbers.count(counts)
-        if isinstance(leaf, Leaf):
-            return alike
-        return alike * (self.numbers.count((leaf.last,)) - (leaf.first - 1))
-
-    def charge(self, path: str) -> Number:
-        """On a capacitor in the steady state: C times its p.d."""
-        return self.capacitance(path) * self.pd(path)
-
-    def energy(self, path: str) -> Number:
-        """In the capacitors of a part or group, steady state: sum of C V^2/2."""
-        return self._over_branches(path, self.charges.energy)
-
-    def time_constant(self, path: str) -> Number:
-        """Of a capacitor that has one: C times the resistance it looks into."""
-        site = self._site(path)
-        if not site.is_part:
-            raise _Stop(_meaningless(f"the time constant of {path}", "it is no single capacitor"))
-        return _sure(self.charges.time_constant(site.branches[0]))
-
-    def unread(self, *of: str) -> Number:
-        """What only the readings of a table or a statement can fix."""
-        raise _Stop(
-            because("no-such-quantity", what=" ".join(of), reason="the circuit alone does not fix it")
-        )
+        return self.letter_dimension(ref.of[0]) if ref.kind == "letter" else DIMENSIONS[ref.kind]
 
 
 def _named(ref: QuantityRef) -> str:
@@ -450,35 +146,6 @@ def _named(ref: QuantityRef) -> str:
     return f"the {words} of {listed(ref.of)}"
 
 
-def _meaningless(what: str, reason: str) -> Finding:
-    return because("no-such-quantity", what=what, reason=reason)
-
-
-RULES: Final[Mapping[str, Callable[..., Number]]] = {
-    "letter": Answers.letter,
-    "count": Answers.count,
-    "emf": Answers.emf,
-    "resistance": Answers.resistance,
-    "capacitance": Answers.capacitance,
-    "current": Answers.current,
-    "pd": Answers.pd,
-    "potential": Answers.potential,
-    "terminal_pd": Answers.pd,
-    "lost_volts": Answers.lost_volts,
-    "short_circuit_current": Answers.short_circuit_current,
-    "power": Answers.power,
-    "power_given": Answers.power_given,
-    "power_out": Answers.power,
-    "heat": Answers.heat,
-    "greatest_power": Answers.greatest_power,
-    "efficiency": Answers.efficiency,
-    "charge": Answers.charge,
-    "energy": Answers.energy,
-    "time_constant": Answers.time_constant,
-    "cells_in": Answers.cells_in,
-    "value_that_makes": Answers.unread,
-    "as_read": Answers.unread,
-}
 _KEPT: dict[tuple[CircuitId, Way], Answers] = {}
 
 

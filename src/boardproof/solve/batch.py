@@ -50,18 +50,19 @@ def eliminated(count: int, edges: Sequence[tuple[int, int]], lines: Sequence[Lin
         own = arms[0][1]
         for _, arm in arms[1:]:
             own = own + arm
-        steps.append((node, arms, own, right[node]))
+        inverse = 1.0 / own  # one division for many products
+        steps.append((node, arms, inverse, right[node]))
         for place, (one, arm) in enumerate(arms):
-            share = arm / own
+            share = arm * inverse
             right[one] = right[one] + share * right[node]
             del mesh[one][node]
             for other, far in arms[place + 1 :]:
                 more = share * far
                 mesh[one][other] = mesh[other][one] = mesh[one][other] + more if other in mesh[one] else more
     potentials: list[Number] = [0.0] * count
-    for node, arms, own, current in reversed(steps):
+    for node, arms, inverse, current in reversed(steps):
         drawn = current
         for other, arm in arms:
             drawn = drawn + arm * potentials[other]
-        potentials[node] = drawn / own
+        potentials[node] = drawn * inverse
     return potentials

@@ -82,9 +82,15 @@ class Block:
                 _, whole, sign, _ = self.inside[place]
                 self.flows[place] = self.flow(whole) * sign
             else:
-                line = self.lines[place]
-                self.flows[place] = (line.c - line.a * self.rise(place)) / line.b
+                self.flows[place] = self._flow_along(self.lines[place], self.rise(place))
         return self.flows[place]
+
+    def _flow_along(self, line: Line, rise: Number) -> Number:
+        """The current that a line gives with a p.d."""
+        if self.numbers.way != "batch":
+            return (line.c - line.a * rise) / line.b
+        current = rise * (line.a / line.b)  # the conductance is at hand; a division is dear
+        return -current if self.numbers.is_zero(line.c) else line.c / line.b - current
 
     def _join(self, place: int) -> None:
         """Put an edge between its nodes, together with one that is there already."""

@@ -20,7 +20,7 @@ from boardproof.solve.arithmetic import Arithmetic, Number
 
 __all__ = ["cases"]
 
-AT_A_TIME: Final = 4096
+AT_A_TIME: Final = 8192
 OPERATIONS: Final = {"add": add, "sub": sub, "mul": mul, "div": truediv, "neg": neg, "gt": gt}
 
 
