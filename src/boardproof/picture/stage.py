@@ -122,11 +122,15 @@ def _laid(plan: Plan, fellows: list[tuple[Plan, Values]], scene: _Scene, letteri
     """The roomiest grade that fits; the last one fits whatever there is, drawn smaller."""
     for grade in GRADES:
         rooms, widths = _rooms(plan, fellows, scene, lettering, grade)
-        for stretch in (1.7, 1.4, 1.2, 1.0):
+        layout = lay_out(plan, grade, rooms, widths, size=scene.size, area=scene.area)
+        if layout is None:
+            continue
+        for stretch in (1.7, 1.4, 1.2):
             airy = replace(grade, gap=stretch * grade.gap)
-            layout = lay_out(plan, airy, rooms, widths, size=scene.size, area=scene.area)
-            if layout is not None:
-                return layout
+            wider = lay_out(plan, airy, rooms, widths, size=scene.size, area=scene.area)
+            if wider is not None:
+                return wider
+        return layout
     grade = GRADES[-1]
     rooms, widths = _rooms(plan, fellows, scene, lettering, grade)
     layout = lay_out(plan, grade, rooms, widths, size=scene.size, area=(1e6, 1e6))

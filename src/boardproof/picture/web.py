@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from boardproof.picture.planar import Edge, rotation_of, through_order
 
@@ -137,9 +138,7 @@ def levels_of(
     >>> drawn.x[2] == drawn.x[3], [upright.number for upright in drawn.uprights]
     (True, [4])
     """
-    kept, loose = _planar_part(list(ends), outer)
-    net = _embedded(points, [ends[n] for n in kept], outer)
-    net = _right_way_up(net, outer)
+    kept, loose, net = _embedded(points, tuple(ends), outer)
     chosen: list[int] = []
     best = _drawn(net, [extents[n] for n in kept], gap, chosen)
     for number, at in enumerate(kept):
@@ -184,10 +183,15 @@ def _planar_part(ends: list[Edge], outer: Edge) -> tuple[list[int], list[int]]:
     return kept, [n for n in range(len(ends)) if n not in kept]
 
 
-def _embedded(points: int, ends: list[Edge], outer: Edge) -> _Net:
-    """The net with unseen edges added until each point has a way on from both sides."""
-    edges = [*ends, outer]
-    real = len(ends)
+@lru_cache(maxsize=256)
+def _embedded(points: int, ends: tuple[Edge, ...], outer: Edge) -> tuple[list[int], list[int], _Net]:
+    """The branches that can be drawn without crossings, the rest, and the first ones' net.
+
+    Unseen edges are added until each point has a way on from both sides.
+    """
+    kept, loose = _planar_part(list(ends), outer)
+    edges = [*(ends[n] for n in kept), outer]
+    real = len(kept)
     while (order := through_order(range(points), edges, *outer)) is None:
         edges.insert(-1, _brace(points, edges, outer))
     turn = rotation_of(edges)
@@ -198,7 +202,7 @@ def _embedded(points: int, ends: list[Edge], outer: Edge) -> _Net:
         point: tuple(number[frozenset((point, other))] for other in near) for point, near in turn.items()
     }
     directed = tuple((a, b) if place[a] < place[b] else (b, a) for a, b in edges)
-    return _Net(directed, around, place, real)
+    return kept, loose, _right_way_up(_Net(directed, around, place, real), outer)
 
 
 def _brace(points: int, edges: list[Edge], outer: Edge) -> Edge:
