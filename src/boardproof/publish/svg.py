@@ -335,16 +335,22 @@ def letters(made: Setting, ink: str, *, outlined: bool = False) -> str:
     --------
     >>> from boardproof.publish.typeset import Glyph
     >>> letters(Setting(50, 40, 0, (Glyph("g1", 0, 0),), ()), "red")
-    '<g fill="red"><use href="#g1" x="0" y="0"/></g>'
+    '<g fill="red"><use href="#g1"/></g>'
     """
     edge = f' stroke="{ink}" stroke-width="{LETTER_OUTLINE}"' if outlined else ""
-    glyphs = "".join(f'<use href="#{each.key}" x="{each.x:.5g}" y="{each.y:.5g}"/>' for each in made.glyphs)
+    glyphs = "".join(f'<use href="#{each.key}"{_at("x", each.x)}{_at("y", each.y)}/>' for each in made.glyphs)
     bars = "".join(
         f'<path transform="translate({bar.x:.6g} {bar.y:.6g})" d="{bar.path}" stroke="{ink}" '
         f'stroke-width="{bar.weight:g}" fill="none"/>'
         for bar in made.bars
     )
     return f'<g fill="{ink}"{edge}>{glyphs}</g>{bars}'
+
+
+def _at(name: str, value: float) -> str:
+    """An attribute to a thousandth of the letter size, left out where it is nought."""
+    rounded = round(value, 1)
+    return f' {name}="{rounded:g}"' if rounded else ""
 
 
 def _clean(text: str) -> str:

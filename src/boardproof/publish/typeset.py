@@ -309,7 +309,7 @@ class Typesetter:
         """Store an outline and how far it reaches, under a key made from itself; `name` is the compiler's."""
         if name not in self._names:
             tight = _tight(path)
-            key = "g" + hashlib.sha256(tight.encode()).hexdigest()[:8]
+            key = "g" + hashlib.sha256(tight.encode()).hexdigest()[:7]
             ys = _heights(tight)
             self._outlines[key], self._reaches[key] = tight, (max(ys, default=0.0), min(ys, default=0.0))
             self._names[name] = key
