@@ -102,7 +102,9 @@ def _state(part: Part) -> str:
 def _bracketed(item: Item) -> str:
     """An item as one of several: groups in brackets."""
     inner, hows = done_to(item)
-    is_single = isinstance(inner, Leaf | Copies) or (isinstance(inner, Series) and len(inner.items) == 1)
+    is_single = isinstance(inner, Leaf | Family | Copies) or (
+        isinstance(inner, Series) and len(inner.items) == 1
+    )
     return _told(item) if is_single and not (hows and isinstance(inner, Copies)) else f"({_told(item)})"
 
 
