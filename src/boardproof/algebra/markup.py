@@ -96,13 +96,14 @@ class _Typst:
         return self.write(tree) if holds >= at_least else f"({self.write(tree)})"
 
     def line(self, line: Line) -> str:
-        pieces = [self.statement(statement) for statement in line.statements if not _chained(statement)]
-        place = -1
+        pieces: list[str] = []
         for statement in line.statements:
             if isinstance(statement, Relation) and statement.chain:
-                pieces[place] += f" {TYPST_SIGNS[statement.sign]} {self.write(statement.right)}"
+                # A line that begins inside a chain goes on from the row above it.
+                further = f"{TYPST_SIGNS[statement.sign]} {self.write(statement.right)}"
+                pieces[-1:] = [f"{pieces[-1]} {further}" if pieces else further]
             else:
-                place += 1
+                pieces.append(self.statement(statement))
         text = '"," quad '.join([*pieces, *(self.write(bare) for bare in line.bare)])
         return f"{text} quad {self.condition(line.condition)}" if line.condition else text
 
@@ -193,10 +194,6 @@ class _Typst:
     def base(self, base: Expression) -> str:
         simple = isinstance(base, Name | Call) or (isinstance(base, Number) and not base.unit)
         return self.write(base) if simple else f"({self.write(base)})"
-
-
-def _chained(statement: Statement) -> bool:
-    return isinstance(statement, Relation) and statement.chain > 0
 
 
 def _starts_with_number(tree: Expression) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -20,6 +21,8 @@ from boardproof.kit.proof import Proof
 from boardproof.kit.telling import Telling
 from boardproof.lesson.model import (
     Block,
+    BoardBlock,
+    CircuitBlock,
     Claim,
     Derive,
     DeriveStep,
@@ -183,7 +186,8 @@ class Composer:
             line = f"{course.title}, lesson {course.lessons.index(name) + 1} of {len(course.lessons)}".lstrip(
                 ", "
             )
-        scenes = tuple(self._scene(number) for number in range(len(lesson.scenes)))
+        page = _Page(self)
+        scenes = tuple(self._scene(number, page) for number in range(len(lesson.scenes)))
         return Document(lesson.title, line, lesson.settings.language, lesson.settings.corrections, scenes)
 
     def stamp(self, made: date, *, draft: bool) -> Stamp:
@@ -197,10 +201,10 @@ class Composer:
         counted = sum(each.said.kind != "sentence" for each in self.proof.checked.judged)
         return Stamp(self.proof.lesson.settings.version, made, draft, counted, unproved)
 
-    def _scene(self, number: int) -> SceneDoc:
+    def _scene(self, number: int, page: _Page) -> SceneDoc:
         visits = [visit for visit in self.proof.walk.visits if visit.place.scene == number]
         moments = [moment for moment in self.moments if moment.scene == number]
-        items = tuple(_Page(self, moments).items(visits))
+        items = tuple(page.items(visits, moments))
         board = (
             frame(replace(_plain(moments[-1].state), caution=""), "wide", self.lettering, f"{number + 1}-end")
             if moments
@@ -247,7 +251,24 @@ class Composer:
                     found.append(Words(words.text))
                 case _:
                     continue
-        return tuple(found)
+        return _closed_up(found)
+
+
+def _closed_up(runs: Sequence[Run]) -> tuple[Run, ...]:
+    """Runs with single spaces, none at the ends: board moves leave gaps in the words."""
+    found: list[Run] = []
+    for run in runs:
+        if isinstance(run, Words):
+            text = re.sub(r"\s+", " ", run.text)
+            after_space = not found or (isinstance(found[-1], Words) and found[-1].text.endswith(" "))
+            text = text.lstrip(" ") if after_space else text
+            if text:
+                found.append(replace(run, text=text))
+        else:
+            found.append(run)
+    if found and isinstance(found[-1], Words):
+        found[-1] = replace(found[-1], text=found[-1].text.rstrip())
+    return tuple(found)
 
 
 def move_words(move: Move) -> str:
@@ -273,19 +294,21 @@ def _plain(state: BoardState) -> BoardState:
 
 
 class _Page:
-    """Writes the items of one scene."""
+    """Writes the items of each scene; remembers what was shown and said last."""
 
-    def __init__(self, composer: Composer, moments: Sequence[Moment]) -> None:
+    def __init__(self, composer: Composer) -> None:
         self.composer, self.telling = composer, composer.telling
-        self.moments = moments
+        self.moments: Sequence[Moment] = ()
         self.shown: BoardState | None = None
-        self.warned: tuple[str, ...] = ()
+        self.warned = False
 
-    def items(self, visits: Sequence[Visit]) -> Iterable[Item]:
+    def items(self, visits: Sequence[Visit], moments: Sequence[Moment]) -> Iterable[Item]:
         """The scene's blocks in reading order, with a figure wherever the picture has changed."""
+        self.moments, self.warned = moments, False
         for _, group in groupby(visits, key=lambda visit: id(visit.block)):
             block = list(group)
-            yield from self.figure(block[-1])
+            if not isinstance(block[0].block, CircuitBlock | BoardBlock):
+                yield from self.figure(block[-1])
             yield from self.block(block[0].block, block)
 
     def figure(self, visit: Visit) -> Iterable[Item]:
@@ -306,7 +329,7 @@ class _Page:
         if place.circuit is None:
             return None
         mine = [moment for moment in self.moments if moment.state.circuit == place.circuit]
-        made = [moment for moment in mine if _until(moment, place)] or mine
+        made = [moment for moment in mine if moment.place.number <= place.number] or mine
         if not made:
             return None
         state = made[-1].state
@@ -314,10 +337,10 @@ class _Page:
         return replace(_plain(state), written=(), caution="", default_label=label, imagined=())
 
     def caution(self, place: Place) -> Iterable[Item]:
-        """A caution where a circuit that can hurt comes up; the same one is not said twice in a scene."""
+        """A caution where a circuit that can hurt comes up, once a scene."""
         caution = self.telling.caution([place])
-        if caution and caution.kinds != self.warned:
-            self.warned = caution.kinds
+        if caution and not self.warned:
+            self.warned = True
             yield CautionItem(caution)
 
     def block(self, block: Block, visits: Sequence[Visit]) -> Iterable[Item]:
@@ -456,11 +479,6 @@ class _Page:
 
 
 SHAPES: Final[tuple[Shape, Shape]] = ("figure", "figure near")
-
-
-def _until(moment: Moment, place: Place) -> bool:
-    """Whether a moment's moves are among those made up to a place."""
-    return moment.move is None or moment.move in place.moves
 
 
 def _same_picture(one: BoardState, other: BoardState) -> bool:

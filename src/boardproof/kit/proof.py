@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from pathlib import Path
 from types import MappingProxyType
 
 from boardproof.findings import Diagnostic, Finding, worded
 from boardproof.kit.files import CourseFolder, read_folder
 from boardproof.kit.report import CheckReport
+from boardproof.lab.readings import as_read, fit_line
 from boardproof.lesson.course import Course, course_of
-from boardproof.lesson.model import Leave, Lesson
+from boardproof.lesson.model import Leave, Lesson, Readings
 from boardproof.lesson.read import read_lesson
 from boardproof.prove.check import Checked, check
 from boardproof.prove.follows import Established
@@ -128,7 +130,24 @@ def _started(source: Source, folder: CourseFolder, values: str | None) -> _Start
         values=values,
         fixed=lambda circuit, givens, known: values_from_readings(circuit, givens, known, decimal=decimal),
     )
-    return _Started(lesson, unread, course, walk, Worlds(walk.definitions, decimal=decimal))
+    read, found = _readings(lesson, decimal)
+    worlds = Worlds(walk.definitions, decimal=decimal, read=read)
+    return _Started(lesson, (*unread, *found), course, walk, worlds)
+
+
+def _readings(lesson: Lesson, decimal: str) -> tuple[dict[str, Fraction], tuple[Finding, ...]]:
+    """What `E as read` means: from the lines through the lesson's tables of readings."""
+    values: dict[str, Fraction] = {}
+    findings: tuple[Finding, ...] = ()
+    blocks = [block for scene in lesson.scenes for block in scene.blocks if isinstance(block, Readings)]
+    for block in blocks:
+        fit, found = fit_line(block, decimal=decimal)
+        findings += found
+        if fit is not None:
+            more, odd = as_read(block, fit)
+            values |= more
+            findings += odd
+    return values, findings
 
 
 def _proved(

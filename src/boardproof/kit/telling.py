@@ -33,6 +33,7 @@ from boardproof.source import Slice
 __all__ = ["Telling"]
 
 OPEN_VALUE: Final = "…"
+ASKED: Final = "\x00asked"
 
 
 @dataclass(frozen=True)
@@ -90,11 +91,7 @@ class Telling:
         if isinstance(found, Finding):
             return Unknown("it means nothing here")
         if isinstance(found, Resolved):
-            name = "\x00asked"
-            world = World(
-                world.circuit if place.circuit else None, lambda _: found, definitions=world.definitions
-            )
-            return self._in_world(Name(name), world)
+            return self._in_world(Name(ASKED), world.with_name(ASKED, found))
         if isinstance(found, RationalFunction):
             number = found.as_number
             dimension = world.dimension(of.text.split(" as ")[0].strip()) or PURE

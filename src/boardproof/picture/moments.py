@@ -57,8 +57,8 @@ class Moment:
     ----------
     key : str
         Scene, then the statement or move; it outlives edits elsewhere.
-    scene : int
-        Number of its scene, from 0.
+    place : Place
+        What is on the board there.
     cause : Cause
         What makes it a moment.
     state : BoardState
@@ -74,13 +74,18 @@ class Moment:
     """
 
     key: str
-    scene: int
+    place: Place
     cause: Cause
     state: BoardState
     said: tuple[Visit, ...] = ()
     move: Move | None = None
     span: Span | None = None
     pause: Pause | None = None
+
+    @property
+    def scene(self) -> int:
+        """Number of its scene, from 0."""
+        return self.place.scene
 
     @property
     def waits(self) -> bool:
@@ -197,7 +202,7 @@ class _Builder:
         name = key[0] if key else f"{cause}-{self.count}"
         self.count += 1
         state = self.state(visit.place)
-        moment = Moment(f"{self.scene + 1}-{name}", self.scene, cause, state, (), move, visit.span, pause)
+        moment = Moment(f"{self.scene + 1}-{name}", visit.place, cause, state, (), move, visit.span, pause)
         self.moments.append(moment)
 
     def state(self, place: Place) -> BoardState:

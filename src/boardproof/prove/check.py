@@ -291,11 +291,7 @@ class _Checker:
         """Judge "this quantity = this number"."""
         world = self.worlds.at(visit.place)
         name = "\x00tied"
-
-        def resolve(asked: str) -> object:
-            return to if asked == name else world.meant(asked)
-
-        inner = World(world.circuit, resolve, definitions=world.definitions)  # type: ignore[arg-type]  # what phrase gave
+        inner = world.with_name(name, to) if isinstance(to, Resolved) else world
         left: Expression = Name(name, span) if isinstance(to, Resolved) else to  # type: ignore[assignment]  # an expression
         relation = Relation(left, "=", number, span=span)
         ruling = judge(relation, inner, policy=self.course.policy, style=self.style)

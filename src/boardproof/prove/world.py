@@ -71,6 +71,14 @@ class World:
         """The circuit at hand, if there is one."""
         return self._circuit
 
+    def with_name(self, name: str, meant: Meant) -> World:
+        """This world with one more name in it."""
+
+        def resolve(asked: str) -> Meant:
+            return meant if asked == name else self.meant(asked)
+
+        return World(self._circuit, resolve, definitions=self.definitions, imagined=self.imagined)
+
     def meant(self, name: str) -> Meant:
         """What a name means, looked up once."""
         if name not in self._meant:
