@@ -9,37 +9,137 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from boardproof.circuit.network import Branch
-from boardproof.findings import Finding, Kind, Kinds
+from boardproof.findings import Finding, Kind, Kinds, Severity
 from boardproof.source import Span
 
 __all__ = ["KINDS", "because", "listed", "place_of"]
 
+
+def _kind(
+    code: str, page: str, severity: Severity = "error", message: str = "{what}", help_: str = "{mend}"
+) -> Kind:
+    """A row; most say what would have to happen and why it can't, and the one change that mends it."""
+    return Kind(code, severity, message, help_, page)
+
+
+def _page(why: str, sample: str, better: str) -> str:
+    indented = ["".join(f"    {line}\n" for line in text.splitlines()) for text in (sample, better)]
+    return f"{why}\n\n{indented[0]}\nput right:\n\n{indented[1]}"
+
+
 KINDS = Kinds(
     [
-        Kind("clashing-sources", "error", "{what}", "{mend}", "Sources without resistance side by side must agree."),
-        Kind("shorted-source", "error", "{what}", "{mend}", "A source without resistance joined to itself by wire."),
-        Kind("wire-loop", "error", "{what}", "{mend}", "How a current shares between wires is not fixed."),
-        Kind("floating-part", "error", "{what}", "{mend}", "Nothing fixes the potential of a part joined at one end."),
-        Kind("no-closed-path", "error", "{what}", "{mend}", "A current needs a closed path."),
-        Kind("not-fixed", "error", "The readings leave {letters} open.", "One more would fix it: {which}.", ""),
-        Kind("impossible-value", "error", "{letter} = {value} cannot be.", "{forced}", ""),
-        Kind("clashing-readings", "error", "No value of {letters} fits all the readings.", "{which}", ""),
-        Kind(
+        _kind(
+            "clashing-sources",
+            _page(
+                "A source without resistance holds its p.d. whatever the current. Two of them between the same ends "
+                "can't both hold theirs, so no current and no p.d. there means anything. Everything that does not "
+                "hang on these ends is still answered.",
+                "X = source 6 V\nY = source 9 V\nR = resistor 10 ohm\nmain = (X || Y) across R",
+                "X = cell 6 V, 1 ohm\nY = source 9 V\nR = resistor 10 ohm\nmain = (X || Y) across R",
+            ),
+        ),
+        _kind(
+            "shorted-source",
+            _page(
+                "A wire gives both its ends one potential; a source without resistance keeps them apart. With a real "
+                "cell the short-circuit current E/r settles it.",
+                "X = source 6 V\nW = wire\nmain = X across W",
+                "X = cell 6 V, 1 ohm\nW = wire\nmain = X across W",
+            ),
+        ),
+        _kind(
+            "wire-loop",
+            _page(
+                "Round a loop without resistance any current could go, and nothing would stop it. The p.d.s are fixed, "
+                "and so is every current outside the loop.",
+                "A = cell 6 V, 1 ohm\nW = wire\nN = ammeter\nmain = A across (W || N)",
+                "A = cell 6 V, 1 ohm\nW = wire\nN = ammeter 0.1 ohm\nmain = A across (W || N)",
+            ),
+        ),
+        _kind(
+            "floating-part",
+            _page(
+                "A part that nothing joins to the rest has no p.d. to it, as a voltmeter with one lead in the air "
+                "reads nothing that means anything.",
+                "A = cell 6 V, 1 ohm\nR = resistor 10 ohm\nS = switch\nM = voltmeter\nmain = A across (R + S + M)",
+                "A = cell 6 V, 1 ohm\nR = resistor 10 ohm\nS = switch closed\nM = voltmeter\n"
+                "main = A across (R + S + M)",
+            ),
+        ),
+        _kind(
+            "no-closed-path",
+            _page(
+                "A group that is open inside has no EMF and no resistance between its ends.",
+                "A = cell 6 V, 1 ohm\nS = switch\nR = resistor 10 ohm\nrow = A + S\nmain = row across R\n"
+                "let E = emf of row",
+                "A = cell 6 V, 1 ohm\nS = switch closed\nR = resistor 10 ohm\nrow = A + S\nmain = row across R\n"
+                "let E = emf of row",
+            ),
+        ),
+        _kind(
+            "not-fixed",
+            "Each letter without a value needs a reading of its own; a reading that follows from the others adds "
+            "nothing. One current through a cell fixes E and r together, not each.",
+            message="The readings leave {letters} open.",
+            help_="One more would fix it: {which}.",
+        ),
+        _kind(
+            "impossible-value",
+            "No resistance is below nought, and a number of cells is whole. A reading that asks for such a value is "
+            "misread, or the circuit is another one.",
+            message="{letter} = {value} cannot be.",
+            help_="{forced}",
+        ),
+        _kind(
+            "clashing-readings",
+            "Readings of one circuit must agree with each other. Rounded ones may not, if there are more of them than "
+            "letters; then it is a case for a fit.",
+            message="No value of {letters} fits all the readings.",
+            help_="{which}",
+        ),
+        _kind(
             "no-value",
+            "Letters may stand without values, and then answers come in letters. A number needs them all.",
             "warning",
             "{letter} has no value, so {what} has no number.",
             "Give it one: `but {letter} = ...`.",
         ),
-        Kind("unlike-cells", "note", "{what}: with unlike cells it can't be told by letters alone.", "{mend}"),
-        Kind("overlong-formula", "note", "The formula for {what} has over {limit} terms.", "Give values to some."),
-        Kind("no-such-quantity", "error", "{what} has no meaning here: {reason}.", ""),
+        _kind(
+            "unlike-cells",
+            "The equivalent of unlike cells gives the right p.d. and current at the terminals and nothing else. Which "
+            "of them drive and which are charged depends on their values.",
+            "note",
+            "{what}: with unlike cells it can't be told by letters alone.",
+        ),
+        _kind(
+            "overlong-formula",
+            "A formula of thousands of terms helps nobody, and would hold up everything else.",
+            "note",
+            "The formula for {what} has over {limit} terms.",
+            "Give values to some letters.",
+        ),
+        _kind(
+            "no-such-quantity",
+            "Not everything that can be named has a value: a resistor has no time constant, a node no potential "
+            "before some node counts as zero.",
+            message="{what} has no meaning here: {reason}.",
+            help_="",
+        ),
     ]
-)  # fmt: skip
+)
 NOWHERE = Span("", 0, 0)
 
 
 def listed(names: Iterable[str], word: str = "and") -> str:
     """Names as in a sentence.
+
+    Parameters
+    ----------
+    names : iterable of str
+        In order; none gives an empty text.
+    word : str
+        Before the last one.
 
     Examples
     --------
@@ -51,7 +151,13 @@ def listed(names: Iterable[str], word: str = "and") -> str:
 
 
 def place_of(branches: Iterable[Branch]) -> Span:
-    """Where the first of these parts stands in the text."""
+    """Where the first of these parts stands in the text.
+
+    Examples
+    --------
+    >>> place_of([Branch(None, "short:A", 0, 1)])
+    Span(source='', start=0, end=0)
+    """
     spans = (branch.leaf.span or branch.leaf.part.span for branch in branches if branch.leaf is not None)
     return next((span for span in spans if span is not None), NOWHERE)
 
@@ -67,5 +173,10 @@ def because(code: str, span: Span | None = None, **facts: str) -> Finding:
         Where; None if no text is known.
     facts : str
         What the row's sentences speak of.
+
+    Examples
+    --------
+    >>> because("no-value", letter="R", what="the current").kind.severity
+    'warning'
     """
     return Finding(KINDS[code], span or NOWHERE, facts)

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.place import count_letters
-from boardproof.circuit.quantity import QuantityRef
+from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.findings import Finding
 from boardproof.solve.answers import Answers, Unknown, answers
 from boardproof.solve.arithmetic import Number, total
@@ -131,7 +131,8 @@ def inverse(readings: Sequence[Reading], *, allow_negative: bool = False) -> Inv
         used.append(reading.words)
     counts = frozenset().union(*(count_letters(reading.circuit.item) for reading in readings))
     result = solve_equations(equations, unknown, said=used, counts=counts, allow_negative=allow_negative)
-    return _with_late(result, late, unknown) if late else result
+    result = _with_late(result, late, unknown) if late else result
+    return _advised(result, [reading.circuit for reading in readings])
 
 
 def solve_equations(
@@ -327,6 +328,35 @@ def _judged(
                 because("impossible-value", letter=letter, value=str(value), forced=f"Forced by: {why}.")
             )
     return Inverse(values, partly, rounded, tuple(findings))
+
+
+def _advised(result: Inverse, circuits: Sequence[Circuit]) -> Inverse:
+    """The same, with a reading that would fix something in the place of a letter that is open."""
+
+    def told(finding: Finding) -> Finding:
+        if finding.kind.code != "not-fixed":
+            return finding
+        return replace(finding, facts={**finding.facts, "which": _one_more(result, circuits)})
+
+    return replace(result, findings=tuple(map(told, result.findings)))
+
+
+MORE: Final[tuple[tuple[QuantityKind, str], ...]] = (
+    ("current", "the current in {}"),
+    ("pd", "the p.d. across {}"),
+    ("emf", "the p.d. across {} with nothing joined to it"),
+)
+
+
+def _one_more(result: Inverse, circuits: Sequence[Circuit]) -> str:
+    """A reading of something that is not fixed yet."""
+    for kind, words in MORE:
+        for circuit in circuits:
+            for leaf, _ in parts_of(circuit.item):
+                found = answers(circuit).formula(QuantityRef(kind, (leaf.path,), circuit.id))
+                if isinstance(found, RationalFunction) and result.put_into(found).as_number is None:
+                    return words.format(leaf.path)
+    return "a reading in another circuit with the same parts"
 
 
 def _with_late(result: Inverse, late: Sequence[Reading], unknown: Sequence[str]) -> Inverse:

@@ -41,7 +41,7 @@ def test_too_few_readings_say_what_would_help():
     assert found.values == {}
     message = worded(found.findings[0])
     assert message.message == "The readings leave E_C and r_C open."
-    assert message.help == "One more would fix it: one that fixes r_C."
+    assert message.help == "One more would fix it: the p.d. across C with nothing joined to it."
     assert found.put_into(letter("E_C") - letter("r_C") / 2).as_number == 5
 
 
