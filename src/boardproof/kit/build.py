@@ -8,6 +8,7 @@ from argparse import Namespace
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -109,14 +110,8 @@ class _Maker:
         yield "board", self.board
         yield "script", lambda: {"script.html": self._page(script)}
         yield "cue-cards", lambda: {"cue-cards.html": self._page(cue_cards)}
-        yield "board-plan", lambda: {"board-plan.pdf": board_plan(self.document, **self._common)}
-        yield (
-            "handout",
-            lambda: {
-                f"handout-{name}.pdf": handout(self.document, paper=PAPERS[name], **self._common)
-                for name in self.papers
-            },
-        )
+        yield "board-plan", self.board_plan
+        yield "handout", self.handout
         yield "page", lambda: {"page.html": self._page(page)}
         yield "proof", lambda: {"proof.json": self.proof_file()}
 
@@ -134,12 +129,27 @@ class _Maker:
         caution = self.composer.telling.caution(places)
         return (caution,) if caution else ()
 
-    @property
-    def _common(self) -> dict[str, object]:
-        return {"cautions": self.cautions, "stamp": self.stamp, "typesetter": self.typesetter}
-
     def _page(self, make: Callable[..., str]) -> bytes:
-        return make(self.document, **self._common).encode()
+        return make(
+            self.document, cautions=self.cautions, stamp=self.stamp, typesetter=self.typesetter
+        ).encode()
+
+    def _sheet(self, make: Callable[..., bytes], paper: str) -> bytes:
+        return make(
+            self.document,
+            cautions=self.cautions,
+            stamp=self.stamp,
+            typesetter=self.typesetter,
+            paper=PAPERS[paper],
+        )
+
+    def board_plan(self) -> dict[str, bytes]:
+        """One sheet, in the first paper wanted."""
+        return {"board-plan.pdf": self._sheet(board_plan, self.papers[0])}
+
+    def handout(self) -> dict[str, bytes]:
+        """One handout a paper."""
+        return {f"handout-{paper}.pdf": self._sheet(handout, paper) for paper in self.papers}
 
     def board(self) -> dict[str, bytes]:
         """Every moment's frame, wide and near."""
@@ -219,11 +229,20 @@ def run(options: Namespace) -> int:
                 status = max(status, 1)
                 continue
             built = build_lesson(
-                proof, made=date.today(), draft=proof.report.has_errors, only=only, papers=papers, png=options.png,  # noqa: DTZ011 - the teacher's own day
-                step=lambda output, name=name: progress.step(f"{name}: {output}"),
-            )  # fmt: skip
+                proof,
+                made=date.today(),  # noqa: DTZ011 - the teacher's own day
+                draft=proof.report.has_errors,
+                only=only,
+                papers=papers,
+                png=options.png,
+                step=partial(_told, progress, name),
+            )
             status = max(status, _written(built, root / name, proof, progress))
     return status
+
+
+def _told(progress: Progress, lesson: str, output: str) -> None:
+    progress.step(f"{lesson}: {output}")
 
 
 def _written(built: Built, folder: Path, proof: Proof, progress: Progress) -> int:

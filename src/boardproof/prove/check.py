@@ -10,6 +10,7 @@ from itertools import groupby
 
 from boardproof.algebra.expression import Condition, Expression, Limit, Line, Name, Number, Relation, names_in
 from boardproof.algebra.number_words import said_numbers
+from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line, read_lines
 from boardproof.belief.catalogue import BELIEFS, read_belief
 from boardproof.circuit.implied import Resolved, Unresolved, look_up
@@ -257,9 +258,9 @@ class _Checker:
         if isinstance(found, Finding):
             self.findings.append(found if found.span.source else replace(found, span=of.span))
             return
-        if isinstance(found, Resolved):
+        if isinstance(found, Resolved | RationalFunction):
             return
-        for name in names_in(found) if not hasattr(found, "numerator") else ():  # type: ignore[arg-type]  # an expression
+        for name in names_in(found):
             if trouble := world.trouble(name):
                 self.findings.append(trouble)
 

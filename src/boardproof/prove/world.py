@@ -72,7 +72,7 @@ class World:
         return self._circuit
 
     def with_name(self, name: str, meant: Meant) -> World:
-        """This world with one more name in it."""
+        """The same with one more name in it."""
 
         def resolve(asked: str) -> Meant:
             return meant if asked == name else self.meant(asked)
