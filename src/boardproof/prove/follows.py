@@ -352,7 +352,10 @@ def _missing(asked: _Question, others: Sequence[Premise], taught: Sequence[str])
     """The smallest addition with which the line follows: one rule or line, then two."""
     end = time.monotonic() + SEARCH_SECONDS
     additions: list[tuple[str, Premise | str]] = [(rule, rule) for rule in taught if rule not in asked.rules]
-    additions += [(f"line {each.number}", each) for each in others]
+    lines: list[tuple[str, Premise | str]] = [(f"line {each.number}", each) for each in others]
+    # Who only calculates has forgotten a line; who names a rule, another rule.
+    is_working = set(asked.rules) <= {"algebra", "definition", "numbers"}
+    additions = [*lines, *additions] if is_working else [*additions, *lines]
     for size in (1, 2):
         for chosen in combinations(additions, size):
             left = end - time.monotonic()

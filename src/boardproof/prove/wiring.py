@@ -219,7 +219,11 @@ class _Walk:
                 self.copies(item, first, last, current, inner)
             case Across(source=source, load=load):
                 self.same(self.walk(source, first, last, inner), current)
-                self.same(self.walk(load, last, first, inner), current)
+                # Two sides with cells are joined plus to plus; a load is met from the plus end on.
+                if has_cells(source) and has_cells(load):
+                    self.same(self.walk(load, first, last, inner), current, -1)
+                else:
+                    self.same(self.walk(load, last, first, inner), current)
             case Network():
                 self.network(item, first, last, current, inner)
             case Family():

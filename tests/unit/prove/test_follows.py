@@ -1,0 +1,165 @@
+from fractions import Fraction
+
+import pytest
+
+from boardproof.algebra import meaning
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.prove.follows import Established, Premise, follows
+from unit.prove.boards import (
+    ARGUMENTS,
+    BRIDGE,
+    BRIDGE_STEPS,
+    LOOP,
+    LOOP_STEPS,
+    PAIR,
+    PAIR_STEPS,
+    ROW,
+    ROW_STEPS,
+    Typed,
+    asked,
+    at,
+    equation,
+)
+
+KEPT = [(text, steps, number) for text, steps in ARGUMENTS for number in range(1, len(steps) + 1)]
+
+
+def single(text: str, maths: str, *rules: str, **more: object):
+    return follows(equation(maths), [], rules, at(text), **more)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("text", "steps", "number"), KEPT)
+def test_every_step_of_the_buoy_lessons_follows(text: str, steps: tuple[Typed, ...], number: int) -> None:
+    found = asked(text, steps, number)
+    assert (found.kind, found.conditions, found.repeats) == ("yes", (), None)
+
+
+@pytest.mark.parametrize(("text", "steps", "number"), KEPT)
+def test_no_step_follows_by_algebra_alone_without_lines(
+    text: str, steps: tuple[Typed, ...], number: int
+) -> None:
+    is_one_path = text == BRIDGE and number in (3, 4)  # one path has one current, whatever rule is named
+    assert (asked(text, steps, number, rules=("algebra",), from_=()).kind == "yes") == is_one_path
+
+
+WRONG = [
+    (ROW, ROW_STEPS, 1, {"rules": ("cell rule",)}, ("loop rule",)),
+    (ROW, ROW_STEPS, 2, {"from_": ()}, ("loop rule",)),
+    (ROW, ROW_STEPS, 4, {"from_": (1,)}, ("line 2",)),
+    (ROW, ROW_STEPS, 5, {"rules": ("algebra",)}, ("resistances in series",)),
+    (ROW, ROW_STEPS, 4, {"rules": ("algebra",)}, ("definition",)),
+    (PAIR, PAIR_STEPS, 1, {"rules": ("junction rule",)}, ("cell rule",)),
+    (PAIR, PAIR_STEPS, 1, {"rules": ("cell rule",)}, ("junction rule",)),
+    (PAIR, PAIR_STEPS, 3, {"rules": ("junction rule",)}, ("cell rule",)),
+    (PAIR, PAIR_STEPS, 4, {"from_": (1, 3)}, ("line 2",)),
+    (PAIR, PAIR_STEPS, 4, {"from_": (2, 3)}, ("line 1",)),
+    (BRIDGE, BRIDGE_STEPS, 1, {"rules": ("loop rule",)}, ("junction rule",)),
+    (BRIDGE, BRIDGE_STEPS, 5, {"rules": ("junction rule",)}, ("loop rule",)),
+    (BRIDGE, BRIDGE_STEPS, 7, {"from_": (1, 2, 3, 4, 5)}, ("line 6",)),
+    (LOOP, LOOP_STEPS, 2, {"from_": ()}, ("line 1",)),
+]
+
+
+@pytest.mark.parametrize(("text", "steps", "number", "changed", "missing"), WRONG)
+def test_a_missing_rule_or_line_is_named(text, steps, number, changed, missing) -> None:
+    found = asked(text, steps, number, **changed)
+    assert found.kind == "not-yet"
+    assert found.missing == missing
+
+
+@pytest.mark.parametrize(("text", "steps", "number", "changed", "missing"), WRONG)
+def test_a_second_solution_breaks_the_line(text, steps, number, changed, missing) -> None:
+    found = asked(text, steps, number, **changed)
+    values = {name: Fraction(value) for name, value in found.second_solution.items()}
+    line = equation(steps[number - 1].maths)
+    sides = []
+    for side in (line.left, line.right):
+        sides.append(meaning.value(side, lambda name: RationalFunction.constant(values[name])))
+    assert sides[0] != sides[1]
+
+
+def test_dividing_by_a_difference_is_carried_as_a_condition() -> None:
+    premise = Premise(equation("V_1 (E_1 - E_2) = V_row (E_1 - E_2)"), at(ROW), 1)
+    found = follows(equation("V_1 = V_row"), [premise], ("algebra",), at(ROW))
+    assert found.kind == "yes"
+    assert [repr(each) for each in found.conditions] == ["E_1 - E_2"]
+
+
+def test_dividing_by_a_current_is_carried_as_a_condition() -> None:
+    premise = Premise(equation("E I = I^2 R + I^2 r"), at(LOOP), 1)
+    found = follows(equation("E = I (R + r)"), [premise], ("algebra",), at(LOOP))
+    assert (found.kind, [repr(each) for each in found.conditions]) == ("yes", ["I"])
+
+
+def test_a_line_said_twice_is_told() -> None:
+    premise = Premise(equation("E = I R + I r"), at(LOOP), 1)
+    assert follows(equation("I r + I R = E"), [premise], ("algebra",), at(LOOP)).repeats == 1
+    assert follows(equation("E = I (R + r)"), [premise], ("algebra",), at(LOOP)).repeats is None
+
+
+def test_too_few_lines_are_counted() -> None:
+    premise = Premise(equation("I = I_1 + I_2"), at(PAIR), 1)
+    found = follows(equation("I_1 = E_1/r_1"), [premise], ("algebra",), at(PAIR))
+    assert (found.kind, found.too_few) == ("not-yet", (3, 1))
+
+
+def test_an_inequality_is_left_to_claims() -> None:
+    assert single(PAIR, "r_p < r_1", "resistances in parallel").kind == "unknown"
+
+
+def test_an_unknown_name_is_no_proof() -> None:
+    assert single(PAIR, "E_p = E_nobody", "cell rule").kind == "unknown"
+
+
+def test_no_time_is_no_proof() -> None:
+    found = single(BRIDGE, "I_b = E/(R_M + r)", "loop rule", "junction rule", limit_seconds=0.0, taught=())
+    assert found.kind == "unknown"
+
+
+def test_a_condition_between_letters_is_used() -> None:
+    maths, given = "E_p = (E_1 + E_2)/2", (equation("r_1 = r_2"),)
+    rules = ("cell rule", "junction rule", "resistances in parallel")
+    assert single(PAIR, maths, *rules).kind == "not-yet"
+    assert single(PAIR, maths, *rules, given=given).kind == "yes"
+
+
+def test_numbers_are_put_in_only_if_named() -> None:
+    rules = ("cell rule", "junction rule", "resistances in parallel")
+    assert single(PAIR, "E_p = 5.4 V", *rules, "numbers").kind == "yes"
+    assert single(PAIR, "E_p = 5.4 V", *rules).kind == "not-yet"
+    assert single(PAIR, "E_p = 5.3 V", *rules, "numbers").kind == "not-yet"
+
+
+def test_a_rounded_number_follows_to_its_figures() -> None:
+    text = PAIR.replace("4.2 ohm", "4 ohm")
+    rules = ("cell rule", "junction rule", "Ohm's law", "numbers")
+    assert single(text, "I = 1.04 A", *rules).kind == "yes"
+    assert single(text, "I = 1.05 A", *rules).kind == "not-yet"
+
+
+def test_an_established_result_is_used_on_another_circuit_of_its_shape() -> None:
+    shown = (equation("E_s = E_1 + E_2"), equation("r_s = r_1 + r_2"))
+    known = {"cells in series": Established(shown, at(ROW))}
+    other = "C = cell; D = cell; L = resistor; two = C + D; two across L"
+    assert single(other, "E_two = E_C + E_D", "cells in series", established=known).kind == "yes"
+    turned = other.replace("C + D", "C + -D")
+    assert single(turned, "E_two = E_C - E_D", "cells in series", established=known).kind != "yes"
+    missing = single(other, "E_two = E_C + E_D", "algebra", established=known, taught=()).missing
+    assert missing == ("cells in series",)
+
+
+def test_a_let_that_names_an_expression_is_put_in() -> None:
+    text = "A = cell E, r; R = resistor; row = m of A in series; main = row across R; let N = 2 m"
+    assert single(text, "E_row = N E/2", "cell rule", "loop rule", "resistances in series").kind == "yes"
+
+
+def test_power_and_its_forms() -> None:
+    assert single(LOOP, "P_warm = I^2 r", "power").kind == "yes"
+    assert single(LOOP, "P_warm = I^2 r", "loop rule").kind == "not-yet"
+
+
+def test_like_copies_share_without_a_rule_but_their_currents_add_by_one() -> None:
+    text = "A = cell E, r; R = resistor; bank = 4p of A; main = bank across R"
+    assert single(text, "I_bank.1 = I_bank.3", "algebra").kind == "yes"
+    assert single(text, "I = 4*I_bank.2", "junction rule").kind == "yes"
+    assert single(text, "I = 4*I_bank.2", "loop rule").kind == "not-yet"
