@@ -23,24 +23,32 @@ def at_hand(text: str):
     return found
 
 
+THEIRS = ", with resistor R across their terminals."
+ITS = ", with resistor R across its terminals."
+
+
 @pytest.mark.parametrize(
     ("text", "told"),
     [
-        ("(A || B) across R", "Cells A and B in parallel, plus to plus, with resistor R across their terminals."),
+        ("(A || B) across R", f"Cells A and B in parallel, plus to plus{THEIRS}"),
         (
             "(A + S) across (R || L)",
             "Cell A and switch S (closed) in series, with (resistors R and L in parallel) across their terminals.",
         ),
-        ("(A || -B) across R", "Cell A and cell B (turned round) in parallel, plus to plus, with resistor R across their terminals."),
+        ("(A || -B) across R", f"Cell A and cell B (turned round) in parallel, plus to plus{THEIRS}"),
         ("A across R but open R", "Cell A, with resistor R (broken open) across its terminals."),
-        ("(3s4p of A) across R", "A bank of 4 rows side by side, each a row of 3 cells like A, with resistor R across its terminals."),
-        ("(n of A in parallel) across R", "A block of n cells like A, with resistor R across its terminals."),
+        ("(3s4p of A) across R", f"A bank of 4 rows side by side, each a row of 3 cells like A{ITS}"),
+        ("(n of A in parallel) across R", f"A block of n cells like A{ITS}"),
         ("A across (2s of R)", "Cell A, with 2 resistors like R in series across its terminals."),
-        ("(2p of (A + R)) across L", "2 times (cell A and resistor R in series) in parallel, plus to plus, with resistor L across its terminals."),
+        (
+            "(2p of (A + R)) across L",
+            "2 times (cell A and resistor R in series) in parallel, plus to plus, "
+            "with resistor L across its terminals.",
+        ),
         ("web", "A network with ends a and d: cell A from a to b; resistor R from b to d."),
-        ("(A_1 || ... || A_n) across R", "Cells A_k with k from 1 to n in parallel, with resistor R across their terminals."),
+        ("(A_1 || ... || A_n) across R", f"Cells A_k with k from 1 to n in parallel{THEIRS}"),
     ],
-)  # fmt: skip
+)
 def test_a_circuit_in_words(text: str, told: str) -> None:
     assert described(at_hand(PARTS + text)) == told
 
