@@ -42,8 +42,10 @@ ITS = ", with resistor R across its terminals."
         ("A across (2s of R)", "Cell A, with 2 resistors like R in series across its terminals."),
         (
             "(2p of (A + R)) across L",
-            "2 times (cell A and resistor R in series) in parallel, plus to plus, "
-            "with resistor L across its terminals.",
+            (
+                "2 times (cell A and resistor R in series) in parallel, plus to plus, "
+                "with resistor L across its terminals."
+            ),
         ),
         ("web", "A network with ends a and d: cell A from a to b; resistor R from b to d."),
         ("(A_1 || ... || A_n) across R", f"Cells A_k with k from 1 to n in parallel{THEIRS}"),
