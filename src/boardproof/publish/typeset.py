@@ -26,7 +26,7 @@ from boardproof.picture.drawing import Label
 if TYPE_CHECKING:
     from typst import Compiler
 
-__all__ = ["Bar", "Glyph", "Setting", "Typesetter"]
+__all__ = ["Bar", "Glyph", "Setting", "Typesetter", "curled"]
 
 # One label a page; an invisible strut fixes the baseline, the page's width is the label's advance.
 _LABELS = r"""
@@ -56,7 +56,24 @@ _SVG = "{http://www.w3.org/2000/svg}"
 _HREF = "{http://www.w3.org/1999/xlink}href"
 _NUMBERS = re.compile(r"-?(?:\d+\.?\d*|\.\d+)(?:e-?\d+)?")
 _CONTROL = re.compile(r"[\x00-\x1f\x7f\u2028\u2029]+")
+_APOSTROPHE = re.compile(r"(?<=[^\W\d_])(?:'|&#39;|&#x27;)(?=[^\W\d_])")
 _PIECES = re.compile(r"([A-Za-z])([^A-Za-z]*)")
+
+
+def curled(text: str) -> str:
+    """Text with the typewriter's apostrophes inside words set as a book sets them; also in HTML that is escaped.
+
+    Parameters
+    ----------
+    text : str
+        Words, or HTML.
+
+    Examples
+    --------
+    >>> curled("the maker's sheet; 5' x 3'")
+    "the maker’s sheet; 5' x 3'"
+    """
+    return _APOSTROPHE.sub("’", text)
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,7 +253,9 @@ class Typesetter:
 
     def _ask(self, label: Label) -> _Asked:
         if isinstance(label.content, str):
-            return _Asked(_CONTROL.sub(" ", label.content), maths=False, style=label.style, display=False)
+            return _Asked(
+                curled(_CONTROL.sub(" ", label.content)), maths=False, style=label.style, display=False
+            )
         return _Asked(
             self.markup(label.content, display=label.display), maths=True, style="", display=label.display
         )

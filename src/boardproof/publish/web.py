@@ -22,7 +22,7 @@ from boardproof.publish.inline import inline_maths
 from boardproof.publish.marks import MARKS, VerdictKind, mark_shapes
 from boardproof.publish.palette import custom_properties
 from boardproof.publish.svg import inline_picture, print_rules
-from boardproof.publish.typeset import Typesetter
+from boardproof.publish.typeset import Typesetter, curled
 from boardproof.publish.walk import PAPER_ONLY, labels
 
 if TYPE_CHECKING:
@@ -31,6 +31,7 @@ if TYPE_CHECKING:
 __all__ = ["Html", "WebPage", "clock"]
 
 MATHS_SIZE = 1.15
+COLUMN = 720  # CSS pixels between the margins of a sheet; a page with a whole board on it is broader
 _POLICY = "default-src 'none'; img-src data:; style-src 'sha256-{}'; base-uri 'none'; form-action 'none'"
 
 
@@ -77,7 +78,7 @@ class WebPage:
         self.typesetter, self.document = typesetter, document
         self._glyphs: set[str] = set()
         self._depths: set[int] = set()
-        self._pictures = 0
+        self._pictures, self._widest = 0, 0.0
         typesetter.prepare(labels(document, MATHS_SIZE))
 
     def runs(self, runs: Iterable[Run]) -> Html:
@@ -111,6 +112,7 @@ class WebPage:
             CSS pixels.
         """
         self._pictures += 1
+        self._widest = max(self._widest, frame.width * unit)
         made = inline_picture(frame, self.typesetter, f"p{self._pictures}-")
         self._glyphs |= made.glyphs
         size = f'<svg width="{frame.width * unit:.0f}" height="{frame.height * unit:.0f}" '
@@ -163,7 +165,7 @@ class WebPage:
             "paper_only": PAPER_ONLY if any(each.tier == "paper" for each in cautions) else "",
             "title": title,
         }
-        body = Html(_templates().get_template(f"{template}.html").render(values))
+        body = Html(curled(_templates().get_template(f"{template}.html").render(values)))
         style = self._style()
         digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
         return (
@@ -172,6 +174,7 @@ class WebPage:
             .render(
                 values,
                 body=body,
+                broad=self._widest > COLUMN,
                 style=Html(style),
                 policy=_POLICY.format(digest),
                 sheet=Html(self.typesetter.glyph_sheet(self._glyphs) + _marks()),

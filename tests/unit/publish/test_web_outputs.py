@@ -10,7 +10,7 @@ from dataclasses import replace
 import pytest
 from lxml import html
 
-from boardproof.publish.document import ClaimItem, Judged, Prose, SceneDoc, StepItem, Steps, Words
+from boardproof.publish.document import ClaimItem, Figure, Judged, Prose, SceneDoc, StepItem, Steps, Words
 from boardproof.publish.page import page
 from boardproof.publish.script import cue_cards, script
 from boardproof.publish.typeset import Typesetter
@@ -161,4 +161,20 @@ def test_cue_cards_hold_a_few_words_and_the_time() -> None:
 def test_same_document_same_page() -> None:
     assert made(page) == page(
         sample.document(), cautions=(sample.CAUTION,), stamp=sample.STAMP, typesetter=Typesetter()
+    )
+
+
+def test_apostrophes_are_set_as_a_book_sets_them() -> None:
+    scene = SceneDoc("The maker's sheet", (Prose((Words("Don't guess: 'read' it at 5'."),)),))
+    text = html.fromstring(made(page, replace(sample.document(), scenes=(scene,)))).text_content()
+    assert "The maker’s sheet" in text
+    assert "Don’t guess: 'read' it at 5'." in text
+
+
+def test_a_page_with_a_whole_board_is_broader() -> None:
+    document = sample.document()
+    scene = SceneDoc("Board", (Figure(sample.board(), sample.figure(near=True), ()),))
+    assert "broad" not in html.fromstring(made(page, document)).find("body").get("class")
+    assert "broad" in html.fromstring(made(page, replace(document, scenes=(scene,)))).find("body").get(
+        "class"
     )
