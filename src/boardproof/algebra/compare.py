@@ -435,6 +435,9 @@ def _positive(function: RationalFunction, ground: _Ground, *, strict: bool) -> A
         return _conditional(parts, values, ground, strict=strict)
     by = _prove(parts, [point for point, _ in values], ground)
     if by is None:
+        values += _beyond(parts.odd, function, ground)
+        if any(value > 0 for _, value in values) and any(value < 0 for _, value in values):
+            return _conditional(parts, values, ground, strict=strict)
         reason = "Neither a proof nor a counterexample was found"
         return _refuted_or(Undecided(reason, len(values)), function, values, strict=strict)
     return _settled(function, parts, ground, by, strict=strict)
@@ -452,6 +455,23 @@ def _values(function: RationalFunction, ground: _Ground) -> list[tuple[Point, Fr
             signs.add((value > 0) - (value < 0))
         if place >= POINTS_AT_FIRST and {1, -1} <= signs:
             break
+    return found
+
+
+def _beyond(
+    factors: Sequence[RationalFunction], function: RationalFunction, ground: _Ground
+) -> list[tuple[Point, Fraction]]:
+    """Values on both sides of a place where a factor is nought, which may lie outside the grid (``R > 99 r``)."""
+    at = function.evaluator()
+    found: list[tuple[Point, Fraction]] = []
+    for factor in factors:
+        _, point = _zero_point(factor, function, ground)
+        for letter in sorted(factor.letters - ground.counts) if point else ():
+            assert point is not None
+            for moved in ({**point, letter: point[letter] * 2}, {**point, letter: point[letter] / 2}):
+                value = at(moved) if ground.accepts(moved) else None
+                if value is not None:
+                    found.append((moved, value))
     return found
 
 

@@ -106,7 +106,7 @@ def _root(
         if isinstance(roots, Unknown):
             return roots
         found += roots
-    fitting = [each for each in found if _may_be_positive(each, values)]
+    fitting = list(dict.fromkeys(each for each in found if _may_be_positive(each, values)))
     if not fitting:
         return Unknown(f"no positive {letter} makes {typed}")
     if len(fitting) > 1:

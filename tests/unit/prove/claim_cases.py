@@ -1,4 +1,4 @@
-"""Textbook facts about cells and loads as claims: the fact by name, its circuit, the claim, what it is said for, the verdict."""
+"""Textbook facts about cells and loads as claims: name, circuit, claim, what it is said for, verdict."""
 
 from __future__ import annotations
 
@@ -61,7 +61,8 @@ CASES = (
      "current in R when in_row > current in R exactly when R > r", "n = 2, 3, ...", "true"),
     ("parallel beats series exactly when R < r", BOTH,
      "current in R > current in R when in_row exactly when R < r", "n = 2, 3, ...", "true"),
-    ("parallel always beats series", BOTH, "current in R > current in R when in_row", "n = 2, 3, ...", "true-only-when"),
+    ("parallel always beats series", BOTH,
+     "current in R > current in R when in_row", "n = 2, 3, ...", "true-only-when"),
     ("best arrangement of N cells", PACK, "I is greatest when m r/n = R", "N fixed", "true"),
     ("best arrangement for power too", PACK, "P is greatest when m r = n R", "N fixed", "true"),
     ("a square arrangement is best", PACK, "I is greatest when m = n", "N fixed", "wrong"),
