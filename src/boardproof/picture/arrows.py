@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from boardproof.algebra.expression import Name
 from boardproof.picture.board import Arrow
 from boardproof.picture.drawing import Box, Drawn, Label, Mark, Text
-from boardproof.picture.labels import Content, box_of, equals
+from boardproof.picture.labels import FROM_STROKE, Content, box_of, equals
 from boardproof.picture.layout import GroupPlace, SpotPlace
 from boardproof.picture.measure import drop, is_cased, lift, symbol_reach
 from boardproof.picture.sheet import Sheet
@@ -62,14 +62,17 @@ def current_arrow(sheet: Sheet, arrow: Arrow) -> list[Drawn]:
                 marks: list[Mark] = [head, text]
                 marks += _note(sheet, arrow, wire, x, y, size)
                 return [
-                    sheet.thing(
-                        f"arrow:{arrow.name}", "current", marks, state, _told(sheet, arrow), arrow.readout
-                    )
+                    sheet.thing(f"arrow:{arrow.name}", "current", marks, state, _told(arrow), arrow.readout)
                 ]
+    # Without an arrow the sign says the direction.
+    if arrow.readout is not None and (sheet.place(arrow.path) or sheet.group(arrow.path)):
+        shown = arrow.readout.shown.removeprefix("−")
+        value = shown if arrow.sense > 0 else f"−{shown}"
+        sheet.left_out.append(Label(equals(Name(arrow.name), value), sheet.size))
     return []
 
 
-def _told(sheet: Sheet, arrow: Arrow) -> str:
+def _told(arrow: Arrow) -> str:
     """Where a current is counted; never its value or its true direction."""
     return f"current {arrow.name} in {arrow.path}"
 
@@ -105,8 +108,23 @@ def _own_wires(sheet: Sheet, place: SpotPlace) -> Iterator[_Wire]:
         return
     plain = "right" if place.spot.forward else "left"
     level = _level(sheet, place)
-    yield _Wire(place.x + body, place.y, place.end, place.y, plain, place.side, level)
-    yield _Wire(place.start, place.y, place.x - body, place.y, plain, place.side, level)
+    for each in (place, *_in_line(sheet, place)):
+        half = each.body + (0.25 if is_cased(each.spot, sheet.grade) else 0.0)
+        yield _Wire(each.x + half, each.y, each.end, each.y, plain, each.side, level)
+        yield _Wire(each.start, each.y, each.x - half, each.y, plain, each.side, level)
+
+
+def _in_line(sheet: Sheet, place: SpotPlace) -> list[SpotPlace]:
+    """Other parts of the same row that carry the same current."""
+    level = [p for p in sheet.places if not p.is_upright and abs(p.y - place.y) < 0.01]
+    railed = {segment.node for segment in sheet.layout.segments}
+    found = [place]
+    for each in found:
+        for other in level:
+            shared = {each.first, each.last} & {other.first, other.last}
+            if other not in found and shared - railed:
+                found.append(other)
+    return found[1:]
 
 
 def _level(sheet: Sheet, place: SpotPlace) -> float:
@@ -167,19 +185,24 @@ def _stands(wire: _Wire, size: float) -> Iterator[tuple[float, float]]:
 
 def _head_is_free(sheet: Sheet, x: float, y: float, size: float) -> bool:
     box = Box(x - size, y - size * 0.7, x + size, y + size * 0.7)
-    if any(box.grown(0.5).meets(label) for label in sheet.crowd.labels):
+    if any(box.grown(FROM_STROKE).meets(label) for label in sheet.crowd.labels):
         return False
-    own = (y, y), (x, x)
-    others = (s for s in sheet.crowd.strokes if own[0] != (s.top, s.bottom) and own[1] != (s.left, s.right))
-    return not any(box.grown(0.1).meets(s.grown(0.01)) for s in others)
+    # Its own wire, level or upright, is what it stands on.
+    others = (
+        s
+        for s in sheet.crowd.strokes
+        if max(abs(s.top - y), abs(s.bottom - y)) > 0.01 and max(abs(s.left - x), abs(s.right - x)) > 0.01
+    )
+    near = box.grown(0.1)
+    return not any(near.touches(s) for s in others)
 
 
 def _beside(sheet: Sheet, wire: _Wire, x: float, y: float, size: float) -> list[tuple[float, float, str]]:
     """Places for a barb's label."""
     high = sheet.size
     if wire.x1 == wire.x2:
-        level = y + 0.35 * high
-        return [(x + 1.4, level, "start"), (x - 1.4, level, "end")]
+        heights = [y + share * high for share in (0.35, 0.1, 0.6, -0.2)]
+        return [(x + 1.4, at, "start") for at in heights] + [(x - 1.4, at, "end") for at in heights]
     near_above = y - 0.62 * size - 0.55 - 0.3 * high
     near_below = y + 0.62 * size + 0.6 + 0.8 * high
     levels = [wire.level, near_above, near_below] if wire.side > 0 else [wire.level, near_below, near_above]
@@ -226,8 +249,8 @@ def pd_line(sheet: Sheet, arrow: Arrow) -> list[Drawn]:
             middle = (x1 + x2) / 2
             text = Text(label, middle, y + 0.33 * sheet.size)
             box = Box(x1, y - 0.8, x2, y + 0.8)
-            blocked = any(box.grown(0.2).meets(other) for other in sheet.crowd.labels)
-            blocked |= any(box.grown(0.2).meets(other.grown(0.01)) for other in sheet.crowd.strokes)
+            blocked = any(box.grown(FROM_STROKE).meets(other) for other in sheet.crowd.labels)
+            blocked |= any(box.grown(0.2).touches(other) for other in sheet.crowd.strokes)
             if blocked or not sheet.crowd.is_free(box_of(text, sheet.lettering)):
                 continue
             gap = (middle - wide / 2 - 0.7 - x1, middle + wide / 2 + 0.7 - x1)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import floor, log10
 from typing import Literal
 
@@ -84,6 +85,7 @@ def ticks(most: float, count: int = 6) -> list[float]:
 def axes_for(
     shape: GraphShape, most_x: float, most_y: float, lettering: Lettering, *, least: float = 0.0
 ) -> Axes:
+    """Axes of the size that suits a shape."""
     if shape == "figure":
         return Axes(38.0, 22.0, most_x, most_y, least, 1.35, lettering)
     return Axes(36.0, 26.0, most_x, most_y, least, 2.1, lettering)
@@ -95,6 +97,7 @@ def told_value(value: float, unit: str) -> str:
 
 
 def thing(axes: Axes, name: str, kind: str, marks: Sequence[Mark], state: State = "normal") -> Drawn:
+    """A thing with the box of its marks."""
     return Drawn(name, kind, state, bounds(marks, axes.lettering), tuple(marks))
 
 
@@ -128,6 +131,7 @@ def frame_of_axes(axes: Axes, x_name: str, y_name: str) -> Drawn:
 
 
 def curve(axes: Axes, name: str, values: Sequence[Point], dash: tuple[float, ...] = ()) -> Drawn:
+    """A curve through pairs of values."""
     path = path_of(axes.at(x, y) for x, y in values)
     return thing(axes, f"curve:{name}", "curve", [Outline(path, "curve", dash=dash)])
 
@@ -178,11 +182,11 @@ def named_curves(
 def _short_strokes(mark: Outline) -> list[list[Box]]:
     """Strokes, slanting ones cut so that a box says where they run."""
     if mark.role != "curve" and not mark.dash:
-        return [strokes_of(mark)]
+        return [list(strokes_of(mark))]
     numbers = [float(n) for n in mark.path.replace("M", " ").replace("L", " ").split()]
     points = list(zip(numbers[::2], numbers[1::2], strict=True))
     cut: list[list[Box]] = []
-    for (a, b), (c, d) in zip(points, points[1:], strict=False):
+    for (a, b), (c, d) in pairwise(points):
         count = max(1, int(max(abs(c - a), abs(d - b)) / 0.5))
         for n in range(count):
             x1, y1 = a + (c - a) * n / count, b + (d - b) * n / count

@@ -56,6 +56,21 @@ def as_row(block: Block, rule: Rule, *, keep: bool) -> Block:
 
 
 def measured(plan: Plan, rule: Rule, side: int, limit: float = float("inf")) -> Block:
+    """Room of a plan.
+
+    Parameters
+    ----------
+    plan : Plan
+    rule : Rule
+    side : +1 or -1
+        Labels above or below.
+    limit : float
+        Width beyond which a row is wrapped, if the grade wraps rows.
+
+    Returns
+    -------
+    Block
+    """
     match plan:
         case Spot():
             room = rule.rooms[plan.path]
@@ -107,6 +122,23 @@ def _split(widths: tuple[float, ...], limit: float) -> tuple[int, ...]:
 
 
 def lines_of(kids: tuple[Block, ...], lines: tuple[int, ...]) -> list[tuple[Block, ...]]:
+    """A row's items line by line.
+
+    Parameters
+    ----------
+    kids : tuple of Block
+    lines : tuple of int
+        How many in each line.
+
+    Returns
+    -------
+    list of tuple of Block
+
+    Examples
+    --------
+    >>> lines_of(("a", "b", "c"), (2, 1))
+    [('a', 'b'), ('c',)]
+    """
     found, at = [], 0
     for number in lines:
         found.append(kids[at : at + number])

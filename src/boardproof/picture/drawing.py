@@ -54,6 +54,15 @@ class Box:
             and other.top < self.bottom
         )
 
+    def touches(self, other: Box) -> bool:
+        """Whether the two share any point: a line, which is a box without inside, counts too."""
+        return (
+            self.left <= other.right
+            and other.left <= self.right
+            and self.top <= other.bottom
+            and other.top <= self.bottom
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Readout:

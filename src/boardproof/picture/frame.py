@@ -8,9 +8,9 @@ from dataclasses import dataclass, replace
 from boardproof.picture.board import BoardState, Written
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Lettering, Mark, Outline, Shape, State, Text
 from boardproof.picture.figure import Figure, figure_of
-from boardproof.picture.plan import plan_of
 from boardproof.picture.sheet import bounds, moved
 from boardproof.picture.symbols import caution_mark, path_of
+from boardproof.picture.unfold import plan_of
 from boardproof.picture.words import told_circuit
 
 __all__ = ["frame"]

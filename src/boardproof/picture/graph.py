@@ -70,7 +70,8 @@ def load_line(
             "normal",
         )
     ]
-    told = f"Terminal p.d. of a cell of {told_value(emf, 'V')} and {told_value(internal, 'Ω')}, falling from open to shorted."
+    cell = f"{told_value(emf, 'V')} and {told_value(internal, 'Ω')}"
+    told = f"Terminal p.d. of a cell of {cell}, falling from open to shorted."
     if load is not None:
         current = emf / (internal + load)
         pd = current * load
@@ -143,7 +144,8 @@ def power_curve(
     named: list[Named] = [
         ("most", f"most power, {told_value(best, 'W')}, where R = r", [(internal, best)], "normal")
     ]
-    told = f"Power in the load, greatest ({told_value(best, 'W')}) where the load equals the internal resistance of {told_value(internal, 'Ω')}."
+    greatest = f"greatest ({told_value(best, 'W')}) where it equals the internal resistance"
+    told = f"Power in the load, {greatest} of {told_value(internal, 'Ω')}."
     if load is not None:
         drawn.append(_working_point(axes, load, power(load), to_left=False))
         named.append(

@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import lru_cache
+from itertools import pairwise
 
 from boardproof.algebra.expression import Expression, Line, Name, Number, Relation
 from boardproof.circuit.model import Part, Worth
@@ -106,7 +107,8 @@ def box_of(text: Text, lettering: Lettering) -> Box:
     return Box(left, text.y - height, left + width, text.y + depth)
 
 
-def strokes_of(mark: Outline) -> list[Box]:
+@lru_cache(maxsize=8192)
+def strokes_of(mark: Outline) -> tuple[Box, ...]:
     """Boxes that together cover a mark's strokes: one for each straight piece, one for a round shape.
 
     Parameters
@@ -120,10 +122,10 @@ def strokes_of(mark: Outline) -> list[Box]:
     Examples
     --------
     >>> strokes_of(Outline("M0 0L4 0L4 2", "wire"))
-    [Box(left=0.0, top=0.0, right=4.0, bottom=0.0), Box(left=4.0, top=0.0, right=4.0, bottom=2.0)]
+    (Box(left=0.0, top=0.0, right=4.0, bottom=0.0), Box(left=4.0, top=0.0, right=4.0, bottom=2.0))
     """
     if mark.role == "wash":
-        return []
+        return ()
     points: list[tuple[float, float]] = []
     for command, rest in _COMMAND.findall(mark.path):
         numbers = [float(n) for n in _NUMBER.findall(rest)]
@@ -139,12 +141,11 @@ def strokes_of(mark: Outline) -> list[Box]:
         xs, ys = [x for x, _ in points], [y for _, y in points]
         left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)
         edges = [(left, top, right, top), (left, bottom, right, bottom), (left, top, left, bottom)]
-        return [Box(*edge) for edge in (*edges, (right, top, right, bottom))]
+        return tuple(Box(*edge) for edge in (*edges, (right, top, right, bottom)))
     if "A" in mark.path or mark.fill != "none":
         xs, ys = [x for x, _ in points], [y for _, y in points]
-        return [Box(min(xs), min(ys), max(xs), max(ys))]
-    pairs = zip(points, points[1:], strict=False)
-    return [Box(min(a, c), min(b, d), max(a, c), max(b, d)) for (a, b), (c, d) in pairs]
+        return (Box(min(xs), min(ys), max(xs), max(ys)),)
+    return tuple(Box(min(a, c), min(b, d), max(a, c), max(b, d)) for (a, b), (c, d) in pairwise(points))
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +162,7 @@ class Crowd:
         if box.left < page.left or box.right > page.right or box.top < page.top or box.bottom > page.bottom:
             return False
         near = box.grown(FROM_STROKE - 1e-6)
-        if any(near.meets(_solid(stroke)) for stroke in self.strokes):
+        if any(near.touches(stroke) for stroke in self.strokes):
             return False
         far = box.grown(FROM_LABEL - 1e-6)
         return not any(far.meets(other) for other in self.labels)
@@ -181,8 +182,3 @@ class Crowd:
             if self.settle([text], lettering):
                 return text
         return None
-
-
-def _solid(box: Box) -> Box:
-    """A stroke's box with some inside, for a line has none."""
-    return box.grown(0.01)

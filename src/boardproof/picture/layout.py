@@ -203,10 +203,7 @@ def _heights(
     source = top.above
     reach = source + top.below
     step = 0.75 * grade.gap
-    if not closed.has_terminals:
-        terminal = reach
-    else:
-        terminal = reach + step + 0.55 * size
+    terminal = reach + step + 0.55 * size if closed.has_terminals else reach
     if bottom is None:
         return source, terminal, terminal, terminal + 0.8 * size
     load = terminal + bottom.above + (step + 0.5 * size if closed.has_terminals else step)

@@ -8,6 +8,7 @@ one edge joins two points.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from itertools import pairwise
 
 __all__ = ["Edge", "Rotation", "rotation_of", "through_order"]
 
@@ -134,7 +135,7 @@ def _faces_of_block(edges: list[Edge]) -> list[list[int]] | None:
         around = face[start:] + face[:start]
         cut = around.index(face[end])
         faces += [around[: cut + 1] + path[-2:0:-1], around[cut:] + path[:-1]]
-        drawn |= {frozenset(pair) for pair in zip(path, path[1:], strict=False)}
+        drawn |= {frozenset(pair) for pair in pairwise(path)}
         placed |= set(path)
     return faces
 

@@ -18,7 +18,8 @@ from boardproof.picture.drawing import Label, Lettering, Readout
 from boardproof.picture.labels import Naming
 from boardproof.picture.layout import Layout, lay_out
 from boardproof.picture.measure import GRADES, Grade, Room, room_of, widest
-from boardproof.picture.plan import Plan, groups_in, odd_members, plan_of, spots_in, substituted
+from boardproof.picture.plan import Plan, groups_in, spots_in
+from boardproof.picture.unfold import odd_members, plan_of, substituted
 
 __all__ = ["Staged", "staged"]
 

@@ -10,9 +10,9 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
-from boardproof.picture.planar import Edge, rotation_of, through_order
+from boardproof.picture.embed import Net, embedded, faces_of, merged
+from boardproof.picture.planar import Edge
 
 __all__ = ["Extent", "Lane", "Levels", "Upright", "levels_of", "longest"]
 
@@ -21,7 +21,9 @@ Step = tuple[Hashable, Hashable, float]
 
 @dataclass(frozen=True, slots=True)
 class Extent:
-    """Room of a branch: its width in a row, its reach above and below; `upright` (length, room at the right) or None."""
+    """Room of a branch: its width in a row, its reach above and below; `upright` is
+    (length, room at the right) or None.
+    """
 
     width: float
     above: float
@@ -62,19 +64,6 @@ class Levels:
     lanes: tuple[Lane, ...]
     uprights: tuple[Upright, ...]
     loose: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class _Net:
-    """An embedded network: edges from left to right by `order`, edge numbers clockwise at each point.
-
-    The last edge is the one that closes the net outside; `real` counts those that are branches.
-    """
-
-    ends: tuple[Edge, ...]
-    turn: Mapping[int, tuple[int, ...]]
-    order: Mapping[int, int]
-    real: int
 
 
 def longest(names: Iterable[Hashable], steps: Sequence[Step]) -> dict[Hashable, float] | None:
@@ -138,7 +127,7 @@ def levels_of(
     >>> drawn.x[2] == drawn.x[3], [upright.number for upright in drawn.uprights]
     (True, [4])
     """
-    kept, loose, net = _embedded(points, tuple(ends), outer)
+    kept, loose, net = embedded(points, tuple(ends), outer)
     chosen: list[int] = []
     best = _drawn(net, [extents[n] for n in kept], gap, chosen)
     for number, at in enumerate(kept):
@@ -172,165 +161,14 @@ def levels_of(
     )
 
 
-def _planar_part(ends: list[Edge], outer: Edge) -> tuple[list[int], list[int]]:
-    """Branches that together can be drawn without crossings, first ones first; and the rest."""
-    if rotation_of([*ends, outer]) is not None:
-        return list(range(len(ends))), []
-    kept: list[int] = []
-    for number in range(len(ends)):
-        if rotation_of([*(ends[n] for n in kept), ends[number], outer]) is not None:
-            kept.append(number)
-    return kept, [n for n in range(len(ends)) if n not in kept]
-
-
-@lru_cache(maxsize=256)
-def _embedded(points: int, ends: tuple[Edge, ...], outer: Edge) -> tuple[list[int], list[int], _Net]:
-    """The branches that can be drawn without crossings, the rest, and the first ones' net.
-
-    Unseen edges are added until each point has a way on from both sides.
-    """
-    kept, loose = _planar_part(list(ends), outer)
-    edges = [*(ends[n] for n in kept), outer]
-    real = len(kept)
-    while (order := through_order(range(points), edges, *outer)) is None:
-        edges.insert(-1, _brace(points, edges, outer))
-    turn = rotation_of(edges)
-    assert turn is not None
-    number = {frozenset(pair): n for n, pair in enumerate(edges)}
-    place = {point: n for n, point in enumerate(order)}
-    around = {
-        point: tuple(number[frozenset((point, other))] for other in near) for point, near in turn.items()
-    }
-    directed = tuple((a, b) if place[a] < place[b] else (b, a) for a, b in edges)
-    return kept, loose, _right_way_up(_Net(directed, around, place, real), outer)
-
-
-def _brace(points: int, edges: list[Edge], outer: Edge) -> Edge:
-    """An unseen edge that brings a hanging piece nearer to being held from two sides."""
-    near: dict[int, set[int]] = {point: set() for point in range(points)}
-    for a, b in edges:
-        near[a].add(b)
-        near[b].add(a)
-    reached = _reached(near, outer[0], None)
-    apart = next((point for point in range(points) if point not in reached), None)
-    if apart is not None:
-        return (outer[0], apart)
-    for cut in range(points):
-        root = outer[0] if cut != outer[0] else outer[1]
-        held = _reached(near, root, cut)
-        hanging = [point for point in near[cut] if point not in held]
-        inner = [point for point in near[cut] if point in held]
-        for a in hanging:
-            for b in inner:
-                if rotation_of([*edges, (a, b)]) is not None:
-                    return (a, b)
-    raise AssertionError("a net that holds together has a place for a brace")
-
-
-def _reached(near: Mapping[int, set[int]], start: int, without: int | None) -> set[int]:
-    seen, waiting = {start}, [start]
-    while waiting:
-        fresh = near[waiting.pop()] - seen - {without}
-        seen |= fresh
-        waiting += fresh
-    return seen
-
-
-def _right_way_up(net: _Net, outer: Edge) -> _Net:
-    """The net, turned over if the branch named first would leave the left end below the one named last."""
-    around = net.turn[outer[0]]
-    at = around.index(len(net.ends) - 1)
-    # The closing edge runs below all, so clockwise from it at the left end come the branches from the highest down.
-    rows = [n for n in around[at + 1 :] + around[:at] if n < net.real]
-    if not rows or rows.index(min(rows)) <= rows.index(max(rows)):
-        return net
-    flipped = {point: tuple(reversed(edges)) for point, edges in net.turn.items()}
-    return _Net(net.ends, flipped, net.order, net.real)
-
-
-def _merged(net: _Net, chosen: Sequence[int]) -> tuple[_Net, dict[int, tuple[int, int]]] | None:
-    """The net with each chosen edge's points in one; None if they can't share a rail. Also (above, below) by edge."""
-    owner: dict[int, int] = {}
-    for number in chosen:
-        a, b = net.ends[number]
-        if a in owner or b in owner:
-            return None
-        owner[a], owner[b] = a, a
-    ends = [(owner.get(a, a), owner.get(b, b)) for a, b in net.ends]
-    points = sorted({owner.get(point, point) for point in net.order})
-    left, right = net.ends[-1]
-    alive = [pair for n, pair in enumerate(ends) if n not in chosen]
-    order = through_order(points, alive, left, right)
-    if order is None:
-        return None
-    place = {point: n for n, point in enumerate(order)}
-    turn = {point: net.turn[point] for point in points}
-    for number in chosen:
-        a, b = net.ends[number]
-        turn[a] = _after(net.turn[a], number) + _after(net.turn[b], number)
-    directed = tuple((a, b) if place[a] <= place[b] else (b, a) for a, b in ends)
-    halves: dict[int, tuple[int, int]] = {}
-    for number in chosen:
-        pair = _above_below(net, directed, turn, number)
-        if pair is None:
-            return None
-        halves[number] = pair
-    return _Net(directed, turn, place, net.real), halves
-
-
-def _after(around: tuple[int, ...], edge: int) -> tuple[int, ...]:
-    at = around.index(edge)
-    return around[at + 1 :] + around[:at]
-
-
-def _above_below(
-    net: _Net, directed: Sequence[Edge], turn: Mapping[int, tuple[int, ...]], number: int
-) -> tuple[int, int] | None:
-    """Which of an edge's points is the upper one in their shared rail; both must have ways to both sides."""
-    a, b = net.ends[number]
-    merged = a
-    first, second = _after(net.turn[a], number), _after(net.turn[b], number)
-    for part in (first, second):
-        leaving = {directed[edge][0] == merged for edge in part}
-        if leaving != {True, False}:
-            return None
-    # Clockwise round the upper point: edges from the left, over the top, then those to the right.
-    leaves = [directed[edge][0] == merged for edge in first]
-    return (a, b) if not leaves[0] and leaves[-1] else (b, a)
-
-
-def _faces(net: _Net, skipped: Sequence[int]) -> tuple[dict[int, int], dict[int, int]]:
-    """Face above and face below each edge."""
-    place = {(point, edge): n for point, edges in net.turn.items() for n, edge in enumerate(edges)}
-    above: dict[int, int] = {}
-    below: dict[int, int] = {}
-    face = 0
-    for start, (a, _) in enumerate(net.ends):
-        if start in skipped:
-            continue
-        for origin in net.ends[start]:
-            rightward = origin == a
-            if start in (above if rightward else below):
-                continue
-            edge, at = start, origin
-            while edge not in (above if at == net.ends[edge][0] else below):
-                (above if at == net.ends[edge][0] else below)[edge] = face
-                left, right = net.ends[edge]
-                at = right if at == left else left
-                around = net.turn[at]
-                edge = around[(place[at, edge] + 1) % len(around)]
-            face += 1
-    return above, below
-
-
 def _drawn(
-    net: _Net, extents: Sequence[Extent], gap: float, chosen: Sequence[int]
+    net: Net, extents: Sequence[Extent], gap: float, chosen: Sequence[int]
 ) -> tuple[dict[int, float], list[Lane], list[Upright]] | None:
-    merged = _merged(net, chosen)
-    if merged is None:
+    made = merged(net, chosen)
+    if made is None:
         return None
-    slim, halves = merged
-    above, below = _faces(slim, chosen)
+    slim, halves = made
+    above, below = faces_of(slim, chosen)
     edges = [n for n in above if n != len(net.ends) - 1]
     y = _rows(net, slim, halves, extents, gap, above, below)
     if y is None:
@@ -356,7 +194,7 @@ def _drawn(
     return by_point, lanes, uprights
 
 
-def _reach(net: _Net, extents: Sequence[Extent], edge: int) -> tuple[float, float]:
+def _reach(net: Net, extents: Sequence[Extent], edge: int) -> tuple[float, float]:
     """Reach of an edge above and below; an unseen one has none."""
     return (extents[edge].above, extents[edge].below) if edge < net.real else (0.0, 0.0)
 
@@ -366,8 +204,8 @@ def _left_right(pair: Edge, x: Mapping[int, float]) -> Edge:
 
 
 def _rows(
-    net: _Net,
-    slim: _Net,
+    net: Net,
+    slim: Net,
     halves: Mapping[int, tuple[int, int]],
     extents: Sequence[Extent],
     gap: float,
@@ -407,7 +245,7 @@ def _rows(
     return {edge: height - first_row for edge, height in found.items()}
 
 
-def _neighbouring_rows(net: _Net, slim: _Net, halves: Mapping[int, tuple[int, int]]) -> list[tuple[int, int]]:
+def _neighbouring_rows(net: Net, slim: Net, halves: Mapping[int, tuple[int, int]]) -> list[tuple[int, int]]:
     """Pairs of rows that meet in a point from left and right, highest ones and lowest ones."""
     owner = {point: slim.ends[n][0] for n, pair in halves.items() for point in pair}
     outer = len(net.ends) - 1
@@ -426,8 +264,8 @@ def _neighbouring_rows(net: _Net, slim: _Net, halves: Mapping[int, tuple[int, in
 
 
 def _columns(
-    net: _Net,
-    slim: _Net,
+    net: Net,
+    slim: Net,
     halves: Mapping[int, tuple[int, int]],
     extents: Sequence[Extent],
     y: Mapping[int, float],

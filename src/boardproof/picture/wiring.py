@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
+from itertools import pairwise
 
 from boardproof.picture.layout import Segment, SpotPlace
 
@@ -80,8 +81,8 @@ def _cut(segment: Segment, points: set[Point]) -> list[Segment]:
     marks = [low, *sorted(on), high]
     node = segment.node
     if upright:
-        return [Segment(node, fixed, a, fixed, b) for a, b in zip(marks, marks[1:], strict=False)]
-    return [Segment(node, a, fixed, b, fixed) for a, b in zip(marks, marks[1:], strict=False)]
+        return [Segment(node, fixed, a, fixed, b) for a, b in pairwise(marks)]
+    return [Segment(node, a, fixed, b, fixed) for a, b in pairwise(marks)]
 
 
 def junctions(pieces: Sequence[Segment], places: Sequence[SpotPlace]) -> list[tuple[float, float, int]]:

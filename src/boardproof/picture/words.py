@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from boardproof.circuit.model import How, Part
 from boardproof.picture.plan import Closed, Dots, Plan, Row, Spot, Stack, Web
 from boardproof.quantities import FARAD, OHM, VOLT, shown
 
 __all__ = ["told_circuit", "told_part"]
+
+_shown = lru_cache(maxsize=1024)(shown)
 
 CHANGED: Mapping[How, str] = {
     "turned": "turned round",
@@ -21,7 +24,7 @@ CHANGED: Mapping[How, str] = {
 
 
 def told_part(part: Part, values: Mapping[str, Fraction], changes: tuple[How, ...] = ()) -> str:
-    """A part with its given values.
+    r"""A part with its given values.
 
     Parameters
     ----------
@@ -38,13 +41,13 @@ def told_part(part: Part, values: Mapping[str, Fraction], changes: tuple[How, ..
     --------
     >>> from boardproof.circuit.model import Worth
     >>> told_part(Part("R", "resistor", resistance=Worth("R")), {"R": Fraction(10)}, ("open",))
-    'resistor R (R = 10\\u202fΩ), broken open'
+    'resistor R (R = 10\u202fΩ), broken open'
     """
     given = []
     for worth, dimension in ((part.emf, VOLT), (part.resistance, OHM), (part.capacitance, FARAD)):
         if worth is not None:
             value = values.get(worth.letter, worth.value)
-            given.append(worth.letter if value is None else f"{worth.letter} = {shown(value, dimension)}")
+            given.append(worth.letter if value is None else f"{worth.letter} = {_shown(value, dimension)}")
     state = (" closed" if part.closed else " open") if part.kind == "switch" else ""
     text = f"{part.kind} {part.name}{state}" + (f" ({', '.join(given)})" if given else "")
     return ", ".join([text, *(CHANGED[how] for how in changes)])
