@@ -308,7 +308,7 @@ class _Page:
         for _, group in groupby(visits, key=lambda visit: id(visit.block)):
             block = list(group)
             if not isinstance(block[0].block, CircuitBlock | BoardBlock):
-                yield from self.figure(block[-1])
+                yield from self.figure(block[0] if isinstance(block[0].block, Derive) else block[-1])
             yield from self.block(block[0].block, block)
 
     def figure(self, visit: Visit) -> Iterable[Item]:

@@ -226,6 +226,20 @@ class Telling:
         readout = self.readout(name, abs(value), self.world(place).dimension(name) or PURE)
         return Arrow(name, path, sense if value >= 0 else -sense, readout, note)
 
+    def letters(self, place: Place, path: str) -> str:
+        """The lesson's own letters for a group's EMF and resistance."""
+        world = self.world(place)
+        found: dict[str, str] = {}
+        for name in self.proof.walk.definitions.lets:
+            meant = world.meant(name)
+            if (
+                isinstance(meant, Resolved)
+                and meant.ref.of == (path,)
+                and meant.ref.kind in {"emf", "resistance"}
+            ):
+                found.setdefault(meant.ref.kind, name)
+        return ", ".join(found[kind] for kind in ("emf", "resistance") if kind in found)
+
     # -- cautions
 
     def dangers(self, places: Sequence[Place]) -> tuple[Danger, ...]:
