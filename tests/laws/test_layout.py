@@ -1,4 +1,4 @@
-"""Pictures of random circuits: nothing overlaps, labels keep their distance, and the wires say what the circuit says."""
+"""Pictures of random circuits: nothing overlaps, labels keep their distance, wires join what the circuit joins."""
 
 from __future__ import annotations
 
@@ -9,8 +9,6 @@ from fractions import Fraction
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from laws.circuits import any_circuits, groups, networks
-from laws.drawn import Plain, bodies, crossings, crowded, joined_ends, overlaps, wires
 
 from boardproof.algebra.expression import Name, Relation
 from boardproof.circuit.lay_flat import lay_flat
@@ -18,6 +16,8 @@ from boardproof.circuit.model import Across, Changed, Circuit, Copies, Leaf, Net
 from boardproof.picture.board import Arrow, BoardState, Written
 from boardproof.picture.drawing import Readout, Text
 from boardproof.picture.frame import frame
+from laws.circuits import any_circuits, groups, networks
+from laws.drawn import Plain, bodies, crossings, crowded, joined_ends, overlaps, wires
 
 PLAIN = Plain()
 SHAPES = ("wide", "near")

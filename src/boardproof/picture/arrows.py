@@ -265,7 +265,7 @@ def pd_line(sheet: Sheet, arrow: Arrow) -> list[Drawn]:
 
 
 def _plus_right(place: SpotPlace) -> bool:
-    """Whether a positive p.d. has its higher end at the right: a cell's plus, or where another part's current enters."""
+    """Whether a positive p.d. is higher at the right: a cell's plus, or where another part's current enters."""
     return place.spot.forward == (place.spot.part.kind in {"cell", "source"})
 
 

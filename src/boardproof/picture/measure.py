@@ -277,9 +277,13 @@ def room_of(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) ->
     """
     half = body_half(spot, grade, labels, size)
     height = symbol_reach(spot, grade, size)[1]
+    # A cell's small plus stays clear of the next rail.
+    least = 2 * half + 2 * grade.lead
+    if spot.part.kind in {"cell", "source"} and not is_cased(spot, grade):
+        least = max(least, 2 * aside(spot, grade, size) - 0.8)
     bypass = 1.6 if "shorted" in spot.changes else 0.0
     if grade.labels == "none" or not spot.is_labelled or not labels:
-        return Room(2 * half + 2 * grade.lead, height + 0.3, height + 0.3 + bypass, half)
+        return Room(least, height + 0.3, height + 0.3 + bypass, half)
     tall = 1.75 * grade.scale if is_cased(spot, grade) else height
     rise = lift(grade, size, tall) + 0.85 * size
     fall = drop(grade, size, tall) + 0.4 * size
@@ -291,6 +295,6 @@ def room_of(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) ->
         return Room(
             max(wide, 2 * half + 2 * grade.lead), max(rise, height) + 0.3, height + 0.3 + bypass, half
         )
-    wide = max(2 * half + 2 * grade.lead, max(labels) + 0.9) + (2.0 if bypass else 0.0)
+    wide = max(least, max(labels) + 0.9) + (2.0 if bypass else 0.0)
     second = fall if len(labels) > 1 else height + 0.3
     return Room(wide, max(rise, fall) + 0.1, second + bypass, half)

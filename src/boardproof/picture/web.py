@@ -21,8 +21,9 @@ Step = tuple[Hashable, Hashable, float]
 
 @dataclass(frozen=True, slots=True)
 class Extent:
-    """Room of a branch: its width in a row, its reach above and below; `upright` is
-    (length, room at the right) or None.
+    """Room of a branch: its width in a row, its reach above and below.
+
+    `upright` is its clear length and its room at the right where it may stand upright, else None.
     """
 
     width: float
