@@ -20,7 +20,8 @@ from boardproof.circuit.model import Circuit, Leaf, Network, Part, Worth
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import worded
 from boardproof.solve.answers import Unknown, answers
-from boardproof.solve.inverse import Inverse, Reading, inverse
+from boardproof.solve.equations import Inverse
+from boardproof.solve.inverse import Reading, inverse
 from boardproof.solve.transient import transient
 
 FIELDS = {"cell": ("emf", "r", None), "resistor": (None, "ohms", None), "capacitor": (None, None, "farads")}

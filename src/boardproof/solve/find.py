@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from boardproof.circuit.change import done_to
 from boardproof.circuit.model import Across, Changed, Copies, Count, Family, Item, Leaf, has_cells, members
 from boardproof.circuit.network import FlatNetwork, Terminals
+from boardproof.circuit.place import moved
 
 __all__ = ["Found", "Site", "cells_in", "find", "parts_of", "site_of"]
 
@@ -121,6 +122,7 @@ def site_of(found: Found, asked: str, flat: FlatNetwork) -> Site:
         The circuit.
     """
     path = asked if asked in flat.ends else found.path
+    found = Found(moved(found.item, found.path, path), path)
     in_series, in_parallel = flat.factors.get(path, ((), ()))
     own = [place for place, branch in enumerate(flat.branches) if branch.path == path]
     places = own or _branches_inside(found, path, flat)

@@ -12,9 +12,11 @@ from functools import cached_property
 from typing import Any, Final
 
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.change import done_to
 from boardproof.circuit.lay_flat import lay_flat
-from boardproof.circuit.model import Circuit, CircuitId, Family, Item, Leaf
+from boardproof.circuit.model import Circuit, CircuitId, Copies, Family, Item, Leaf
 from boardproof.circuit.network import FlatNetwork
+from boardproof.circuit.place import whole
 from boardproof.findings import Finding
 from boardproof.quantities import Dimension
 from boardproof.solve.arithmetic import Arithmetic, Number, Way, total
@@ -208,6 +210,9 @@ class Rules:
     def current(self, path: str) -> Number:
         """Out of a cell's own plus, out of a group's plus end, else in the counting direction."""
         site = self._site(path)
+        columns = self._columns(path)
+        if columns:
+            return total([self.current(column) * sign for column, sign in columns])
         if site.is_part:
             (place,) = site.branches
             branch = self.flat.branches[place]
@@ -235,6 +240,20 @@ class Rules:
             rise = -rise
         rise = rise if site.is_cell else -rise
         return rise / self._share(site.in_series) if site.in_series else rise
+
+    def _columns(self, path: str) -> list[tuple[str, int]]:
+        """Members of a block whose neighbours are tied to the next, as they end at nodes of their own; -1 if turned."""
+        around = find(self._whole.item, path.rpartition(".")[0])
+        bare = done_to(around.item)[0] if around else None
+        if not (isinstance(bare, Copies) and bare.tied):
+            return []
+        block = done_to(self._found(path).item)[0]
+        runs = block.runs if isinstance(block, Copies) else ()
+        return [
+            (f"{path}.{run.first + step}", -1 if "turned" in done_to(run.item)[1] else 1)
+            for run in runs
+            for step in range(whole(run.count, self._whole.values) or 1)
+        ]
 
     def _member(self, family: Family, site: Site) -> tuple[Number, Number]:
         """Current and p.d. of the general member of a family, in its own letters."""

@@ -108,6 +108,16 @@ def test_ties_between_rows_carry_what_unlike_rows_need():
     assert asked(text, "pd bank", "current bank") == asked(flat, "pd bank", "current bank")
 
 
+def test_a_block_of_tied_rows_carries_what_the_bank_gives():
+    text = "bank = 4p3s of A link 0.2 mohm\nmain = bank across R"
+    whole, block, one = asked(text, "current bank", "current bank.2", "current bank.2.3")
+    assert whole == block == 4 * one == F(18) / (10 + F(3, 4))
+    uneven = text + " but turn bank.2.3"
+    told = asked(uneven, "current bank", "current bank.1", "current bank.2", "heat bank.2", "heat bank.2.1")
+    assert told[0] == told[1] == told[2]
+    assert told[3] > told[4] > 0
+
+
 def test_counts_may_be_letters():
     n, R, r, E = (letter(each) for each in ("n", "R", "r_A", "E_A"))
     text = "many = n of A in parallel\nmain = many across R"

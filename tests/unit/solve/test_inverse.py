@@ -3,7 +3,8 @@ from fractions import Fraction as F
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.findings import worded
 from boardproof.solve.answers import answers
-from boardproof.solve.inverse import Reading, inverse, solve_equations
+from boardproof.solve.equations import solve_equations
+from boardproof.solve.inverse import Reading, inverse
 from unit.solve.asking import circuit, ref
 
 letter = RationalFunction.letter
