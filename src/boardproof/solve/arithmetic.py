@@ -98,7 +98,18 @@ class Arithmetic:
 
 
 def total(values: Sequence[Number]) -> Number:
-    """Their sum; a plain nought if there are none."""
+    """Their sum; a plain nought if there are none.
+
+    Parameters
+    ----------
+    values : sequence of number
+        All of one sort, or plain numbers.
+
+    Examples
+    --------
+    >>> total([RationalFunction.letter("R"), Fraction(2)])
+    R + 2
+    """
     result: Number = Fraction(0)
     for value in values:
         result = value if isinstance(result, Fraction) and result == 0 else result + value

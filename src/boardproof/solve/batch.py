@@ -34,6 +34,12 @@ def eliminated(count: int, edges: Sequence[tuple[int, int]], lines: Sequence[Lin
     -----
     Taking a node away leaves a mesh between its neighbours (star-mesh transformation): Gaussian elimination on the
     junction rule.
+
+    Examples
+    --------
+    >>> loop = [Line(1.0, 1.0, 6.0), Line(1.0, 2.0, 0.0), Line(1.0, 3.0, 0.0)]
+    >>> eliminated(3, [(0, 1), (1, 2), (2, 0)], loop)
+    [-3.0, 2.0, 0.0]
     """
     mesh: list[dict[int, Number]] = [{} for _ in range(count)]
     right: list[Number] = [0.0] * count

@@ -93,6 +93,16 @@ def cell_state(known: Answers, path: str) -> CellState | Finding:
     str or Finding
         "driving": current leaves its plus end. "being charged": it enters there. "idle": there is none. "driven
         backwards": it leaves there although the p.d. at the terminals is reversed.
+
+    Examples
+    --------
+    >>> from fractions import Fraction
+    >>> from boardproof.circuit.model import Circuit, Leaf, Parallel, Part, Worth
+    >>> from boardproof.solve.answers import answers
+    >>> strong = Leaf("A", Part("A", "cell", Worth("E_A", Fraction(6)), Worth("r_A", Fraction(1))))
+    >>> weak = Leaf("B", Part("B", "cell", Worth("E_B", Fraction(3)), Worth("r_B", Fraction(2))))
+    >>> cell_state(answers(Circuit(Parallel((strong, weak)))), "B")
+    'being charged'
     """
     flow, pd = _formula(known, "current", path), _formula(known, "pd", path)
     for each in (flow, pd):

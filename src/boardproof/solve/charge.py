@@ -25,7 +25,20 @@ NOUGHT, ONE = Fraction(0), Fraction(1)
 
 
 def capacitance_of(branch: Branch, numbers: Arithmetic) -> Number | None:
-    """Of all the alike capacitors that a branch stands for; None if it is no working capacitor."""
+    """Of all the alike capacitors that a branch stands for; None if it is no working capacitor.
+
+    Parameters
+    ----------
+    branch : Branch
+        Any branch.
+    numbers : Arithmetic
+        Gives the letters.
+
+    Examples
+    --------
+    >>> capacitance_of(Branch(None, "short:A", 0, 1), Arithmetic("exact")) is None
+    True
+    """
     if branch.leaf is None or branch.is_open or branch.leaf.part.kind != "capacitor":
         return None
     own = numbers.plain(numbers.worth(branch.leaf.part.capacitance))
@@ -45,6 +58,14 @@ def capacitance_between(flat: FlatNetwork, numbers: Arithmetic, path: str) -> Nu
         Gives the letters.
     path : str
         What to call it.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.lay_flat import lay_flat
+    >>> from boardproof.circuit.model import Leaf, Part, Series, Worth
+    >>> pair = [Leaf(name, Part(name, "capacitor", capacitance=Worth(name, Fraction(2)))) for name in "CD"]
+    >>> capacitance_between(lay_flat(Series(tuple(pair))), Arithmetic("exact"), "pair")
+    Fraction(1, 1)
     """
     one, nought = numbers.plain(ONE), numbers.plain(NOUGHT)
     lines = []

@@ -70,6 +70,12 @@ def solve_equations(
         Letters that must be whole numbers from 1.
     allow_negative : bool
         Whether negative values are welcome.
+
+    Examples
+    --------
+    >>> E, r = RationalFunction.letter("E"), RationalFunction.letter("r")
+    >>> solve_equations([E - 2 * r - 16, E - r / 2 - 19], ["E", "r"]).values
+    {'E': Fraction(20, 1), 'r': Fraction(2, 1)}
     """
     words = said or [str(each) for each in equations]
     best: Inverse | None = None

@@ -120,6 +120,14 @@ def site_of(found: Found, asked: str, flat: FlatNetwork) -> Site:
         Its path as asked for: members of tied copies are laid flat one by one, alike ones together.
     flat : FlatNetwork
         The circuit.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.lay_flat import lay_flat
+    >>> from boardproof.circuit.model import Part, Run
+    >>> bank = Copies("parallel", (Run(1, 4, Leaf("bank.1", Part("A", "cell"))),), "bank")
+    >>> site_of(find(bank, "bank.3"), "bank.3", lay_flat(bank)).in_parallel
+    (4,)
     """
     path = asked if asked in flat.ends else found.path
     found = Found(moved(found.item, found.path, path), path)
@@ -166,7 +174,20 @@ def _copies_in(item: Item) -> Iterator[Copies]:
 
 
 def parts_of(item: Item) -> Iterator[tuple[Leaf | Family, tuple[Count, ...]]]:
-    """Every part of an item with how many like it there are."""
+    """Every part of an item with how many like it there are.
+
+    Parameters
+    ----------
+    item : Item
+        A tree; of alike copies one is given, with the counts around it.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part, Run
+    >>> bank = Copies("parallel", (Run(1, 4, Leaf("bank.1", Part("A", "cell"))),), "bank")
+    >>> [(leaf.path, counts) for leaf, counts in parts_of(bank)]
+    [('bank.1', (4,))]
+    """
     if isinstance(item, Leaf | Family):
         yield item, ()
     counts: tuple[Count, ...] = (
@@ -178,5 +199,18 @@ def parts_of(item: Item) -> Iterator[tuple[Leaf | Family, tuple[Count, ...]]]:
 
 
 def cells_in(item: Item) -> tuple[tuple[Leaf | Family, tuple[Count, ...]], ...]:
-    """The cells of an item, each with how many like it there are."""
+    """The cells of an item, each with how many like it there are.
+
+    Parameters
+    ----------
+    item : Item
+        A tree.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part, Series
+    >>> row = Series((Leaf("A", Part("A", "cell")), Leaf("R", Part("R", "resistor"))))
+    >>> [leaf.path for leaf, _ in cells_in(row)]
+    ['A']
+    """
     return tuple((leaf, counts) for leaf, counts in parts_of(item) if leaf.part.kind in {"cell", "source"})

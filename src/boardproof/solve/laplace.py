@@ -45,6 +45,15 @@ def transformed(
         Rise from tail to head of a capacitor at the start, by branch; nought if left out.
     with_sources : bool
         Whether the EMFs are in.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.network import Branch, FlatNetwork
+    >>> from boardproof.solve.arithmetic import Arithmetic
+    >>> loop = FlatNetwork(2, (Branch(None, "A", 0, 1), Branch(None, "C", 1, 0)), {}, {}, None)
+    >>> steady = Solved(loop, Arithmetic("exact"), [Line(ONE, Fraction(2), Fraction(6)), Line(NOUGHT, ONE, NOUGHT)])
+    >>> transformed(steady, [None, Fraction(3)], {}).flow(1).substitute({S: RationalFunction.letter("s")})
+    (18)/(6*s + 1)
     """
     s = RationalFunction.letter(S)
     lines = []
@@ -70,6 +79,15 @@ def decay(solved: Solved, capacitances: Sequence[Number | None], place: int) -> 
     -------
     number or Finding
         In seconds; a finding if there are none or several.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.network import Branch, FlatNetwork
+    >>> from boardproof.solve.arithmetic import Arithmetic
+    >>> loop = FlatNetwork(2, (Branch(None, "A", 0, 1), Branch(None, "C", 1, 0)), {}, {}, None)
+    >>> steady = Solved(loop, Arithmetic("exact"), [Line(ONE, Fraction(2), Fraction(6)), Line(NOUGHT, ONE, NOUGHT)])
+    >>> decay(steady, [None, Fraction(3)], 1)
+    Fraction(6, 1)
     """
     rise = transformed(solved, capacitances, {place: ONE}, with_sources=False).rise(place)
     if isinstance(rise, Finding):

@@ -100,6 +100,11 @@ def line_of_part(part: Part, numbers: Arithmetic) -> Line:
     -------
     Line
         A capacitor's is that of the steady state: no current.
+
+    Examples
+    --------
+    >>> line_of_part(Part("A", "cell", Worth("E", Fraction(6)), Worth("r", Fraction(1))), Arithmetic("exact"))
+    Line(a=Fraction(1, 1), b=Fraction(1, 1), c=Fraction(6, 1))
     """
     one, nought = numbers.plain(ONE), numbers.plain(NOUGHT)
     resistance = numbers.plain(numbers.worth(part.resistance))
@@ -127,6 +132,11 @@ def line_of(branch: Branch, numbers: Arithmetic) -> Line:
         A part or a run of alike ones.
     numbers : Arithmetic
         Gives its letters.
+
+    Examples
+    --------
+    >>> line_of(Branch(None, "short:A", 0, 1), Arithmetic("exact"))
+    Line(a=Fraction(1, 1), b=Fraction(0, 1), c=Fraction(0, 1))
     """
     one, nought = numbers.plain(ONE), numbers.plain(NOUGHT)
     if branch.is_open:
@@ -143,7 +153,18 @@ def line_of(branch: Branch, numbers: Arithmetic) -> Line:
 
 
 def general_member(family: Family) -> Part:
-    """The member of a family whose index is the letter that sums run over."""
+    """The member of a family whose index is the letter that sums run over.
+
+    Parameters
+    ----------
+    family : Family
+        Whatever its own index is called.
+
+    Examples
+    --------
+    >>> general_member(Family(Part("A_j", "cell", Worth("E_j"), Worth("r_j")), "j", 1, "n", "A_j")).emf.letter
+    'E_k'
+    """
     return _member(family, INDEX)
 
 
@@ -156,6 +177,12 @@ def line_of_family(family: Family, numbers: Arithmetic) -> Line:
         Its last index is a number, a letter with a value, or a letter: then sums over the index come out.
     numbers : Arithmetic
         Gives the letters.
+
+    Examples
+    --------
+    >>> cells = Family(Part("A_k", "cell", Worth("E_k"), Worth("r_k")), "k", 1, "n", "A_k", "series")
+    >>> line_of_family(cells, Arithmetic("letters")).emf
+    Σ(k=1..n: E_k)
     """
     last = family.last if isinstance(family.last, int) else numbers.plain(numbers.letter(family.last))
     if isinstance(last, RationalFunction):

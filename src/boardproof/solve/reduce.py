@@ -202,6 +202,13 @@ def line_between(
     Notes
     -----
     E is the p.d. of the open ends; for r the EMFs are taken out and 1 V is put across: r = 1 V / I.
+
+    Examples
+    --------
+    >>> pair = FlatNetwork(2, (Branch(None, "A", 0, 1), Branch(None, "B", 0, 1)), {}, {}, (0, 1))
+    >>> lines = [Line(ONE, Fraction(1), Fraction(6)), Line(ONE, Fraction(2), Fraction(3))]
+    >>> line_between(pair, Arithmetic("exact"), 0, 1, lines)
+    Line(a=Fraction(1, 1), b=Fraction(2, 3), c=Fraction(5, 1))
     """
     one, nought = numbers.plain(ONE), numbers.plain(NOUGHT)
     lines = [line_of(branch, numbers) for branch in flat.branches] if lines is None else lines

@@ -385,7 +385,20 @@ def _meaningless(what: str, reason: str) -> Finding:
 
 
 def valueless(found: RationalFunction, what: str) -> Finding:
-    """Which letters would need a value for a number to come out."""
+    """Which letters would need a value for a number to come out.
+
+    Parameters
+    ----------
+    found : RationalFunction
+        A formula with letters left in it.
+    what : str
+        The quantity in words.
+
+    Examples
+    --------
+    >>> valueless(RationalFunction.letter("R"), "the current in A").facts["letter"]
+    'R'
+    """
     return because("no-value", letter=listed(sorted(found.letters)), what=what)
 
 

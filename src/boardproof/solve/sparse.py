@@ -68,6 +68,11 @@ def many_potentials(count: int, edges: Sequence[tuple[int, int]], lines: Sequenc
         First and last node of each edge.
     lines : sequence of Line
         One an edge, numbers or arrays of shape (cases,).
+
+    Examples
+    --------
+    >>> [float(each) for each in many_potentials(2, [(0, 1), (0, 1)], [Line(1, 1.0, 6.0), Line(1, 1.0, 0.0)])]
+    [0.0, 3.0]
     """
     import numpy as np  # as above
 

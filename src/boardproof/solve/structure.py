@@ -128,7 +128,16 @@ class Forest:
 
 
 def spanning_forest(count: int, edges: Sequence[Edge], allowed: Iterable[int] | None = None) -> Forest:
-    """A spanning tree of every piece that the allowed edges (all, if nothing is said) make.
+    """A spanning tree of every piece that the allowed edges make.
+
+    Parameters
+    ----------
+    count : int
+        Number of nodes.
+    edges : sequence of (int, int)
+        All edges.
+    allowed : iterable of int or None
+        Places of those that may be used; None allows all.
 
     Examples
     --------
@@ -140,6 +149,13 @@ def spanning_forest(count: int, edges: Sequence[Edge], allowed: Iterable[int] | 
 
 def fundamental_loops(count: int, edges: Sequence[Edge]) -> tuple[tuple[tuple[int, int], ...], ...]:
     """A basis of loops: for each edge outside a spanning tree, that edge and the way back through the tree.
+
+    Parameters
+    ----------
+    count : int
+        Number of nodes.
+    edges : sequence of (int, int)
+        All edges.
 
     Returns
     -------
