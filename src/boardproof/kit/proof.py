@@ -128,7 +128,7 @@ def _started(source: Source, folder: CourseFolder, values: str | None) -> _Start
         folder.circuits,
         decimal=decimal,
         values=values,
-        fixed=lambda circuit, givens, known: values_from_readings(circuit, givens, known, decimal=decimal),
+        fixed=lambda givens, known: values_from_readings(givens, known, decimal=decimal),
     )
     read, found = _readings(lesson, decimal)
     worlds = Worlds(walk.definitions, decimal=decimal, read=read)

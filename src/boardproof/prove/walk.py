@@ -9,6 +9,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from types import MappingProxyType
 from typing import Literal
 
 from boardproof.circuit.build import is_closed
@@ -115,7 +117,7 @@ class Walk:
     findings: tuple[Finding, ...]
 
 
-Fixer = Callable[[Circuit, tuple[Given, ...], Definitions], tuple[Circuit, tuple[Finding, ...]]]
+Fixer = Callable[[tuple[Given, ...], Definitions], tuple[Mapping[str, Fraction], tuple[Finding, ...]]]
 
 
 def walk_lesson(
@@ -164,6 +166,7 @@ class _Walker:
         self.findings: list[Finding] = list(found)
         self.circuits: list[tuple[int, Circuit]] = []
         self.givens: tuple[Given, ...] = ()
+        self.readings: Mapping[str, Fraction] = {}
         self.base: Circuit | None = None
         self.place = Place(0, 0, None)
 
@@ -267,7 +270,10 @@ class _Walker:
     def new_circuit(self, body: Slice) -> None:
         reading = read_circuit(body, self.definitions, decimal=self.decimal)
         self.findings += reading.findings
-        self.givens += reading.givens
+        if reading.givens and self.fixed:
+            self.givens += reading.givens
+            self.readings, found = self.fixed(self.givens, self.definitions)
+            self.findings += [each for each in found if each not in self.findings]
         if reading.at_hand is not None:
             self.base = self.valued(reading.at_hand)
             self.put(circuit=self.base)
@@ -285,10 +291,12 @@ class _Walker:
             text = Slice(self.values, Span(self.lesson.source.name, 0, len(self.values)))
             put, _ = circuit_at(text, self.definitions, circuit, decimal=self.decimal)
             circuit = put or circuit
-        if self.fixed and self.givens:
-            circuit, found = self.fixed(circuit, self.givens, self.definitions)
-            self.findings += [each for each in found if each not in self.findings]
-        return circuit
+        more = {
+            letter: value
+            for letter, value in self.readings.items()
+            if letter in circuit.letters and letter not in circuit.values
+        }
+        return replace(circuit, values=MappingProxyType({**circuit.values, **more})) if more else circuit
 
     def read(self, text: Slice) -> Circuit | None:
         circuit, found = circuit_at(text, self.definitions, self.place.circuit, decimal=self.decimal)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
-from types import MappingProxyType
 
 from boardproof.algebra import meaning
 from boardproof.algebra.expression import Name, Relation
@@ -127,14 +126,12 @@ class Worlds:
 
 
 def values_from_readings(
-    circuit: Circuit, givens: tuple[Given, ...], definitions: Definitions, *, decimal: str = "."
-) -> tuple[Circuit, tuple[Finding, ...]]:
-    """The circuit with the letters that `given` readings fix.
+    givens: tuple[Given, ...], definitions: Definitions, *, decimal: str = "."
+) -> tuple[Mapping[str, Fraction], tuple[Finding, ...]]:
+    """The letters that `given` readings fix, with their values.
 
     Parameters
     ----------
-    circuit : Circuit
-        At hand; it gains values for letters that have none.
     givens : tuple of Given
         Readings and the circuits they were taken in.
     definitions : Definitions
@@ -144,8 +141,8 @@ def values_from_readings(
 
     Returns
     -------
-    (Circuit, tuple of Finding)
-        Findings of the readings stand at their own line.
+    (mapping of str to Fraction, tuple of Finding)
+        What is wrong with a reading stands at the reading.
     """
     worlds = Worlds(definitions, decimal=decimal)
     readings: list[Reading] = []
@@ -169,9 +166,7 @@ def values_from_readings(
                     )
                     findings.append(replace(trouble, span=text.span))
     if not readings:
-        return circuit, tuple(findings)
+        return {}, tuple(findings)
     result = inverse(readings)
-    at = givens[-1].span
-    findings += [replace(each, span=at) for each in result.findings]
-    more = {letter: value for letter, value in result.values.items() if letter not in circuit.values}
-    return replace(circuit, values=MappingProxyType({**circuit.values, **more})), tuple(findings)
+    findings += [replace(each, span=givens[-1].span) for each in result.findings]
+    return result.values, tuple(findings)
