@@ -6,6 +6,7 @@ that the compiler can make a PDF that a screen reader reads.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import Literal, TypeAlias
 
@@ -96,12 +97,12 @@ class Sheet:
         paper : Paper
             Size of the sheets.
         """
-        language, _, region = self._document.language.partition("-")
+        language, region = _language(self._document.language)
         return {
             "title": self._document.title,
             "line": self._document.line,
             "language": language,
-            "region": region or None,
+            "region": region,
             "stamp": stamp.words,
             "draft": stamp.draft,
             "unproved": list(stamp.unproved),
@@ -222,3 +223,11 @@ class Sheet:
         if verdict is None or (verdict.kind == "true" and not always):
             return None
         return {"kind": verdict.kind, "word": MARKS[verdict.kind].word, "scope": self.runs(verdict.scope)}
+
+
+def _language(tag: str) -> tuple[str, str | None]:
+    """Language and region of a BCP 47 tag; the compiler knows only short ones, and a PDF must name a language."""
+    found = re.match(r"([a-zA-Z]{2,3})(?:-[a-zA-Z]{4})?(?:-([a-zA-Z]{2}))?(?:-|$)", tag)
+    if found is None:
+        return "und", None
+    return found[1].lower(), found[2].upper() if found[2] else None

@@ -413,6 +413,21 @@ def document() -> Document:
                     ),
                 ),
             ),
+            TrapItem(
+                MEAN,
+                PAIR,
+                (Maths(line(r_1, r_2)), Words(" or "), Maths(line(E_1, E_2))),
+                "the EMF of a pair is the plain mean",
+                (
+                    Prose(
+                        (
+                            Words(
+                                "A battery that can hardly push should not have the same say as one that can."
+                            ),
+                        )
+                    ),
+                ),
+            ),
             CautionItem(CAUTION),
         ),
         (

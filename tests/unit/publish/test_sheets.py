@@ -135,3 +135,18 @@ def test_hostile_words_are_set_as_words() -> None:
     document = replace(sample.document(), title=hostile, line=hostile, scenes=(scene,))
     assert opened(made(handout, document)).docinfo.Title == hostile
     assert made(board_plan, document).startswith(b"%PDF")
+
+
+@pytest.mark.parametrize(
+    ("tag", "told"),
+    [
+        ("en-GB", "en-GB"),
+        ("de", "de"),
+        ("pt-br", "pt-BR"),
+        ("zh-Hant-TW", "zh-TW"),
+        ("x'><b", "und"),
+        ("", "und"),
+    ],
+)
+def test_any_language_tag_makes_a_sheet(tag: str, told: str) -> None:
+    assert str(opened(made(handout, replace(sample.document(), scenes=(), language=tag))).Root.Lang) == told
