@@ -236,6 +236,16 @@ def fit_line(block: Readings, *, decimal: str = ".") -> tuple[LineFit | None, tu
     -------
     (LineFit or None, tuple of Finding)
         None if there is no line; the findings of its cells come along in any case.
+
+    Examples
+    --------
+    >>> from boardproof.source import Source
+    >>> def cells(typed):
+    ...     return tuple(Source("x", cell).slice() for cell in typed.split("|"))
+    >>> rows = (cells("1|5"), cells("2|4"))
+    >>> fit, findings = fit_line(Readings(None, {}, cells("I / A|V / V"), rows, (), Span("x", 0, 1)))
+    >>> fit.E, findings
+    (Fraction(6, 1), ())
     """
     table = read_table(block, decimal=decimal)
     found = line_through(table.readings, block.span)

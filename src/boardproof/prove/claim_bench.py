@@ -11,7 +11,15 @@ from typing import Final
 
 from boardproof.algebra import meaning
 from boardproof.algebra.compare import Always, Answer, Fact, Never, Undecided, When, sign_of
-from boardproof.algebra.expression import Comparison, Expression, Relation, Statement, names_in
+from boardproof.algebra.expression import (
+    Call,
+    Comparison,
+    Expression,
+    Negative,
+    Relation,
+    Statement,
+    names_in,
+)
 from boardproof.algebra.meaning import Mismatch, Unknown
 from boardproof.algebra.points import Point, small_points
 from boardproof.algebra.polynomial import RationalFunction
@@ -25,12 +33,23 @@ from boardproof.prove.verdict import GROUND, Verdict, VerdictKind
 from boardproof.quantities import PURE, Dimension, dimension_words, shown
 from boardproof.source import Span
 
-__all__ = ["Cases", "ClaimBench", "Quantity", "Stop", "brief", "leaves_of", "ready", "relations_in"]
+__all__ = [
+    "Cases",
+    "ClaimBench",
+    "Quantity",
+    "Stop",
+    "brief",
+    "leaves_of",
+    "ready",
+    "relations_in",
+    "without_size",
+]
 
 POINTS: Final = 400
 CASES_AT_MOST: Final = 16
 NO_SCOPE: Final = Scope()
 NOWHERE: Final = Span("", 0, 0)
+TURNED: Final[dict[Comparison, Comparison]] = {"<": ">", ">": "<", "≤": "≥", "≥": "≤"}
 OPPOSITE: Final[dict[Comparison, Comparison]] = {
     "<": "≥",
     ">": "≤",
@@ -150,7 +169,8 @@ class ClaimBench(Bench):
             if isinstance(part, Joined):
                 parts.append(self.cases(part))
             elif isinstance(part, Relation):
-                parts.append(((self.fact(part),),))
+                plainer = without_size(part)
+                parts.append(self.cases(plainer) if plainer else ((self.fact(part),),))
             else:
                 raise self.stop("a limit can't be joined to a condition")
         if joined.word == "or":
@@ -221,7 +241,8 @@ class ClaimBench(Bench):
         """Both sides of each comparison."""
         found: dict[str, Quantity] = {}
         for relation in relations_in(joined):
-            for side in (relation.left, relation.right):
+            for whole in (relation.left, relation.right):
+                side = whole.of if isinstance(whole, Call) and whole.function == "abs" else whole
                 if any(True for _ in names_in(side)):
                     found.setdefault(self.said(side), self.shown(side))
         return tuple(found.values())
@@ -368,7 +389,20 @@ class ClaimBench(Bench):
 
 
 def leaves_of(joined: Joined) -> Iterator[Statement]:
-    """Every statement that is joined."""
+    """Every statement that is joined.
+
+    Parameters
+    ----------
+    joined : Joined
+        A tree of and/or.
+
+    Examples
+    --------
+    >>> from boardproof.algebra.expression import Name
+    >>> a = Relation(Name("V"), "<", Name("E"))
+    >>> list(leaves_of(Joined("or", (Joined("and", (a,)), a)))) == [a, a]
+    True
+    """
     for part in joined.parts:
         if isinstance(part, Joined):
             yield from leaves_of(part)
@@ -376,8 +410,43 @@ def leaves_of(joined: Joined) -> Iterator[Statement]:
             yield part
 
 
+def without_size(relation: Relation) -> Joined | None:
+    """``abs(X) < Y`` as ``X < Y and -X < Y``, ``abs(X) > Y`` as ``X > Y or -X > Y``; None without such a size.
+
+    Parameters
+    ----------
+    relation : Relation
+        With a size alone on one of its sides.
+
+    Examples
+    --------
+    >>> from boardproof.algebra.expression import Call, Name
+    >>> without_size(Relation(Call("abs", Name("I_2")), "<", Name("I"))).word
+    'and'
+    """
+    match relation:
+        case Relation(left=Call(function="abs", of=inner), sign=sign, right=other):
+            pass
+        case Relation(left=other, sign=sign, right=Call(function="abs", of=inner)) if sign in TURNED:
+            sign = TURNED[sign]
+        case _:
+            return None
+    if sign not in TURNED:
+        return None
+    both = tuple(
+        Relation(side, sign, other, span=relation.span) for side in (inner, Negative(inner, inner.span))
+    )
+    return Joined("and" if sign in {"<", "≤"} else "or", both)
+
+
 def relations_in(claimed: Claimed) -> tuple[Relation, ...]:
-    """Every comparison in a claim."""
+    """Every comparison in a claim.
+
+    Parameters
+    ----------
+    claimed : Claimed
+        One line of a claim.
+    """
     match claimed:
         case Joined():
             return tuple(each for each in leaves_of(claimed) if isinstance(each, Relation))
@@ -390,7 +459,13 @@ def relations_in(claimed: Claimed) -> tuple[Relation, ...]:
 
 
 def ready(cases: Cases) -> Ready:
-    """Cases that are quick to try at many points."""
+    """Cases that are quick to try at many points.
+
+    Parameters
+    ----------
+    cases : Cases
+        Facts as ratios compared with nought.
+    """
     return tuple(tuple((function.evaluator(), sign) for function, sign in case) for case in cases)
 
 
@@ -403,6 +478,18 @@ def _hold(tests: Sequence[Test], point: Point) -> bool:
 
 
 def brief(function: RationalFunction) -> str:
-    """A ratio in a readable length."""
+    """A ratio in a readable length.
+
+    Parameters
+    ----------
+    function : RationalFunction
+        Any ratio.
+
+    Examples
+    --------
+    >>> E, r, R = (RationalFunction.letter(name) for name in ("E", "r", "R"))
+    >>> brief(E / (R + r))
+    'E/(R + r)'
+    """
     text = plain(to_expression(function))
     return text if len(text) <= 160 else f"{text[:150]}…"

@@ -320,7 +320,21 @@ class Trends(ClaimBench):
 
 
 def put_into(cases: Cases, put: Mapping[str, RationalFunction]) -> Cases:
-    """Cases with letters replaced."""
+    """Cases with letters replaced.
+
+    Parameters
+    ----------
+    cases : Cases
+        Facts.
+    put : mapping of str to RationalFunction
+        What stands in place of each letter.
+
+    Examples
+    --------
+    >>> m, n, N = (RationalFunction.letter(name) for name in ("m", "n", "N"))
+    >>> put_into((((m - n, ">"),),), {"n": N / m})
+    ((((m^2 - N)/(m), '>'),),)
+    """
     return tuple(tuple((function.substitute(put), sign) for function, sign in case) for case in cases)
 
 

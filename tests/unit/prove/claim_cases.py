@@ -94,5 +94,8 @@ CASES = (
     ("two side by side are below each", SHUNTS, "R1 R2/(R1 + R2) < R1 and R1 R2/(R1 + R2) < R2", None, "true"),
     ("harmonic below arithmetic mean", SHUNTS, "2 R1 R2/(R1 + R2) <= (R1 + R2)/2", None, "true"),
     ("one of two is the larger or they are equal", SHUNTS, "R1 > R2 or R1 = R2 or R1 < R2", None, "true"),
+    ("turning a cell in a pair lowers the size of the current", ODD,
+     "abs(current in R) < current in R when upright", None, "true"),
+    ("the load current is at least as large as B's in size", PAIR, "I >= abs(I_2)", None, "true-only-when"),
     ("a p.d. is no current", ONE, "V < I", None, "units-differ"),
 )  # fmt: skip
