@@ -14,6 +14,7 @@ from boardproof.algebra.expression import Expression
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Item, Leaf, has_cells
 from boardproof.circuit.quantity import QuantityRef
+from boardproof.circuit.spelling import squeezed
 from boardproof.prove.equations import Surroundings
 from boardproof.prove.wiring import Entry, Wiring, wiring
 from boardproof.solve.answers import Value, answers
@@ -38,7 +39,7 @@ def subscript(leaf: Leaf) -> str:
     """
     subscripts = {worth.letter.partition("_")[2] for worth in leaf.part.worths()}
     shared = subscripts.pop() if len(subscripts) == 1 else ""
-    return shared if shared and "." not in leaf.path else leaf.path
+    return shared if shared and "." not in leaf.path else squeezed(leaf.path)
 
 
 @dataclass(frozen=True)
@@ -133,7 +134,7 @@ class Naming:
                 return own
         if path.startswith("*") or not path:
             raise Nameless(f"the {kind} of a group without a name")
-        return self._given(f"{STEMS[kind]}_{subscript(item) if isinstance(item, Leaf) else path}", ref)
+        return self._given(f"{STEMS[kind]}_{subscript(item) if isinstance(item, Leaf) else squeezed(path)}", ref)
 
     def _same_group(self, known: QuantityRef, item: Item) -> bool:
         """Whether a let of another circuit speaks of this very group."""

@@ -157,7 +157,9 @@ def _must_not_vanish(pivot: RationalFunction) -> frozenset[RationalFunction]:
 
 
 def _weight(number: RationalFunction) -> tuple[int, int]:
-    """How much one would rather not divide by it."""
+    """How much one would rather not divide by it: plain numbers first, then short ones that cannot vanish."""
+    if number.as_number is not None:
+        return (0, 0)
     return (0 if number.one_signed else 1, len(number.terms()))
 
 
@@ -201,10 +203,10 @@ class _Clock:
     """Raises when the time is over; asked before every larger piece of work."""
 
     def __init__(self, seconds: float) -> None:
-        self.end = time.monotonic() + seconds
+        self.end = time.thread_time() + seconds
 
     def look(self) -> None:
-        if time.monotonic() > self.end:
+        if time.thread_time() > self.end:
             raise OutOfTime
 
 
@@ -234,14 +236,17 @@ def _explicit(poly: Poly) -> list[int]:
     return sorted(alone - {unknown for monomial in poly if len(monomial) > 1 for unknown in monomial})
 
 
-def _solve(rows: list[Row], clock: _Clock) -> tuple[list[tuple[int, Row]], list[Row]]:
-    """Solve rows one by one and put each into all others; what stays gives no unknown outright."""
+def _solve(rest: Row, rows: list[Row], clock: _Clock) -> tuple[Row, list[tuple[int, Row]], list[Row]]:
+    """Solve rows one by one and put each into the line and all others, until nothing is left of the line.
+
+    What stays of the rows gives no unknown outright.
+    """
     solved: list[tuple[int, Row]] = []
     priced = [(row, _pivot(row.poly)) for row in rows]
     while True:
         usable = [pair for pair in priced if pair[1] is not None]
-        if not usable:
-            return solved, [row for row, _ in priced if row.poly]
+        if not usable or not rest.poly:
+            return rest, solved, [row for row, _ in priced if row.poly]
         clock.look()
         chosen = min(usable, key=lambda pair: pair[1] or ())
         row, pivot = chosen
@@ -249,6 +254,7 @@ def _solve(rows: list[Row], clock: _Clock) -> tuple[list[tuple[int, Row]], list[
         unknown = pivot[-1]
         given = _divided(row, row.poly[unknown,])
         solved.append((unknown, given))
+        rest = _put(rest, unknown, given)
         left = [pair for pair in priced if pair is not chosen]
         priced = []
         for pair in left:
@@ -262,7 +268,7 @@ def _pivot(poly: Poly) -> tuple[int, ...] | None:
     if not explicit:
         return None
     (sign, length), unknown = min((_weight(poly[each,]), each) for each in explicit)
-    return (0 if is_linear(poly) else 1, sign, len(poly), length, unknown)
+    return (0 if is_linear(poly) else 1, sign, length, len(poly), unknown)
 
 
 def eliminate(
@@ -283,7 +289,7 @@ def eliminate(
     positive : frozenset of int
         Unknowns that cannot be nought.
     seconds : float
-        Time allowed, more than 0.
+        Calculating time allowed, more than 0; waiting for other work does not count.
 
     Returns
     -------
@@ -304,16 +310,11 @@ def eliminate(
     clock = _Clock(seconds)
     numbered = [Row(poly, used=frozenset({number})) for number, poly in enumerate(hypotheses)]
     rows = [_without_positive_factors(row, positive) for row in _near(line, numbered)]
-    solved, left_over = _solve(rows, clock)
-    rest = _without_positive_factors(Row(line), positive)
-    for unknown, given in solved:
-        rest = _put(rest, unknown, given)
+    rest, solved, left_over = _solve(_without_positive_factors(Row(line), positive), rows, clock)
     left_over = [_without_positive_factors(row, positive) for row in left_over]
-    if any(_explicit(row.poly) for row in left_over):
-        again, left_over = _solve(left_over, clock)
+    if rest.poly and any(_explicit(row.poly) for row in left_over):
+        rest, again, left_over = _solve(rest, left_over, clock)
         solved += again
-        for unknown, given in again:
-            rest = _put(rest, unknown, given)
     if rest.poly and left_over:
         rest = _by_monomials(rest, left_over, clock)
     return Elimination(rest, tuple(solved), tuple(left_over))

@@ -6,7 +6,8 @@ from boardproof.prove.alike import alike, roles
 from boardproof.source import Source
 from unit.prove.boards import equation
 
-PARTS = "A = cell E_1, r_1; B = cell E_2, r_2; C = cell E, r; D = cell E, r; R = resistor; S = switch open; T = switch closed; "
+CELLS = "A = cell E_1, r_1; B = cell E_2, r_2; C = cell E, r; D = cell E, r; "
+PARTS = CELLS + "R = resistor; S = switch open; T = switch closed; "
 
 
 def item(text: str) -> Item:
@@ -28,7 +29,7 @@ def item(text: str) -> Item:
         ("x = sqrt(E)", "x = sqrt(E)", True),
     ],
 )
-def test_lines_that_say_the_same_word_for_word(one: str, other: str, same: bool) -> None:
+def test_lines_that_say_the_same_word_for_word(one: str, other: str, *, same: bool) -> None:
     assert alike(equation(one), equation(other)) is same
 
 

@@ -72,10 +72,11 @@ def test_a_second_solution_breaks_the_line(text, steps, number, changed, missing
     found = asked(text, steps, number, **changed)
     values = {name: Fraction(value) for name, value in found.second_solution.items()}
     line = equation(steps[number - 1].maths)
-    sides = []
-    for side in (line.left, line.right):
-        sides.append(meaning.value(side, lambda name: RationalFunction.constant(values[name])))
-    assert sides[0] != sides[1]
+    left, right = (
+        meaning.value(side, lambda name: RationalFunction.constant(values[name]))
+        for side in (line.left, line.right)
+    )
+    assert left != right
 
 
 def test_dividing_by_a_difference_is_carried_as_a_condition() -> None:
