@@ -18,6 +18,7 @@ from boardproof.lesson.read import read_lesson
 from boardproof.prove.check import Checked, check
 from boardproof.prove.follows import Established
 from boardproof.prove.ledger import established_by
+from boardproof.prove.pace import long_lesson
 from boardproof.prove.walk import Walk, walk_lesson
 from boardproof.prove.worlds import Worlds, values_from_readings
 from boardproof.source import Source, Span
@@ -154,7 +155,8 @@ def _proved(
     start: _Started, folder: CourseFolder, established: Mapping[str, Established], before: tuple[Finding, ...]
 ) -> Proof:
     checked = check(start.walk, start.worlds, start.course, earlier=established)
-    found = (*before, *start.unread, *start.walk.findings, *checked.findings)
+    long = long_lesson(start.walk, start.worlds, start.course)
+    found = (*before, *start.unread, *start.walk.findings, *checked.findings, *((long,) if long else ()))
     diagnostics = _sorted(found, start.lesson)
     sources = MappingProxyType(_sources(folder))
     report = CheckReport(start.lesson.source, checked.judged, diagnostics, sources)
