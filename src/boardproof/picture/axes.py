@@ -85,19 +85,69 @@ def ticks(most: float, count: int = 6) -> list[float]:
 def axes_for(
     shape: GraphShape, most_x: float, most_y: float, lettering: Lettering, *, least: float = 0.0
 ) -> Axes:
-    """Axes of the size that suits a shape."""
+    """Axes of the size that suits a shape.
+
+    Parameters
+    ----------
+    shape : {"figure", "figure near"}
+    most_x, most_y, least : float
+        Greatest values, and the least height.
+    lettering : Lettering
+
+    Returns
+    -------
+    Axes
+
+    Examples
+    --------
+    >>> axes_for("figure", 2.0, 10.0, None).at(1.0, 5.0)
+    (19.0, -11.0)
+    """
     if shape == "figure":
         return Axes(38.0, 22.0, most_x, most_y, least, 1.35, lettering)
     return Axes(36.0, 26.0, most_x, most_y, least, 2.1, lettering)
 
 
 def told_value(value: float, unit: str) -> str:
-    """A number to three figures."""
+    r"""A number to three figures.
+
+    Parameters
+    ----------
+    value : float
+    unit : str
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> told_value(2 / 3, "A")
+    '0.667\u202fA'
+    """
     return f"{value:.3g}\u202f{unit}"
 
 
 def thing(axes: Axes, name: str, kind: str, marks: Sequence[Mark], state: State = "normal") -> Drawn:
-    """A thing with the box of its marks."""
+    """A thing with the box of its marks.
+
+    Parameters
+    ----------
+    axes : Axes
+    name, kind : str
+    marks : sequence of Mark
+    state : State
+
+    Returns
+    -------
+    Drawn
+
+    Examples
+    --------
+    >>> line = Outline("M0 0L4 2", "curve")
+    >>> thing(axes_for("figure", 1.0, 1.0, None), "curve:cell", "curve", [line]).box
+    Box(left=0.0, top=0.0, right=4.0, bottom=2.0)
+    """
     return Drawn(name, kind, state, bounds(marks, axes.lettering), tuple(marks))
 
 
@@ -131,7 +181,24 @@ def frame_of_axes(axes: Axes, x_name: str, y_name: str) -> Drawn:
 
 
 def curve(axes: Axes, name: str, values: Sequence[Point], dash: tuple[float, ...] = ()) -> Drawn:
-    """A curve through pairs of values."""
+    """A curve through pairs of values.
+
+    Parameters
+    ----------
+    axes : Axes
+    name : str
+    values : sequence of (float, float)
+    dash : tuple of float
+
+    Returns
+    -------
+    Drawn
+
+    Examples
+    --------
+    >>> curve(axes_for("figure", 2.0, 10.0, None), "cell", [(0, 10), (2, 0)]).marks[0].path
+    'M0 -22L38 0'
+    """
     path = path_of(axes.at(x, y) for x, y in values)
     return thing(axes, f"curve:{name}", "curve", [Outline(path, "curve", dash=dash)])
 

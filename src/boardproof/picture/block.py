@@ -48,7 +48,19 @@ class Rule:
 
 
 def as_row(block: Block, rule: Rule, *, keep: bool) -> Block:
-    """A row of a stack, a web or a circuit keeps room for a current arrow at its end."""
+    """A row of a stack, a web or a circuit keeps room for a current arrow at its end.
+
+    Parameters
+    ----------
+    block : Block
+    rule : Rule
+    keep : bool
+        False where no arrow will stand.
+
+    Returns
+    -------
+    Block
+    """
     if isinstance(block.plan, Stack | Web | Closed | Dots) or not keep or not rule.grade.arrow:
         return block
     arrow = rule.grade.arrow * rule.size
@@ -70,6 +82,15 @@ def measured(plan: Plan, rule: Rule, side: int, limit: float = float("inf")) -> 
     Returns
     -------
     Block
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> from boardproof.picture.measure import GRADES
+    >>> rule = Rule(GRADES[0], 1.6, {"R": Room(10, 4, 2, 3)}, {}, 40)
+    >>> block = measured(Row((Spot("R", Part("R", "resistor")), Dots(2))), rule, 1)
+    >>> block.width, block.above
+    (18.0, 4.0)
     """
     match plan:
         case Spot():

@@ -40,6 +40,24 @@ def embedded(points: int, ends: tuple[Edge, ...], outer: Edge) -> tuple[list[int
     """The branches that can be drawn without crossings, the rest, and the first ones' net.
 
     Unseen edges are added until each point has a way on from both sides.
+
+    Parameters
+    ----------
+    points : int
+        How many; numbered from 0.
+    ends : tuple of (int, int)
+    outer : (int, int)
+        Points at the left and at the right.
+
+    Returns
+    -------
+    (list of int, list of int, Net)
+
+    Examples
+    --------
+    >>> kept, loose, net = embedded(4, ((0, 2), (2, 1), (0, 3), (3, 1), (2, 3)), (0, 1))
+    >>> kept, loose, net.real
+    ([0, 1, 2, 3, 4], [], 5)
     """
     kept, loose = _planar_part(list(ends), outer)
     edges = [*(ends[n] for n in kept), outer]
@@ -101,7 +119,26 @@ def _right_way_up(net: Net, outer: Edge) -> Net:
 
 
 def merged(net: Net, chosen: Sequence[int]) -> tuple[Net, dict[int, tuple[int, int]]] | None:
-    """The net with each chosen edge's points in one; None if they can't share a rail. Also (above, below) by edge."""
+    """The net with each chosen edge's points in one; None if they can't share a rail. Also (above, below) by edge.
+
+    Parameters
+    ----------
+    net : Net
+    chosen : sequence of int
+        Edges that are to stand upright.
+
+    Returns
+    -------
+    (Net, dict of int to (int, int)) or None
+
+    Examples
+    --------
+    >>> _, _, net = embedded(4, ((0, 2), (2, 1), (0, 3), (3, 1), (2, 3)), (0, 1))
+    >>> merged(net, [4])[1]
+    {4: (2, 3)}
+    >>> merged(net, [4, 0]) is None
+    True
+    """
     owner: dict[int, int] = {}
     for number in chosen:
         a, b = net.ends[number]
@@ -150,7 +187,25 @@ def _above_below(net: Net, directed: Sequence[Edge], number: int) -> tuple[int, 
 
 
 def faces_of(net: Net, skipped: Sequence[int]) -> tuple[dict[int, int], dict[int, int]]:
-    """Face above and face below each edge."""
+    """Face above and face below each edge.
+
+    Parameters
+    ----------
+    net : Net
+    skipped : sequence of int
+        Edges that stand upright.
+
+    Returns
+    -------
+    (dict of int to int, dict of int to int)
+
+    Examples
+    --------
+    >>> _, _, net = embedded(3, ((0, 2), (2, 1)), (0, 1))
+    >>> above, below = faces_of(net, ())
+    >>> above[0] == above[1] != below[0] == below[1]
+    True
+    """
     place = {(point, edge): n for point, edges in net.turn.items() for n, edge in enumerate(edges)}
     above: dict[int, int] = {}
     below: dict[int, int] = {}

@@ -122,6 +122,14 @@ def power_curve(
     Returns
     -------
     Frame
+
+    Examples
+    --------
+    >>> class Plain:
+    ...     def extent(self, label):
+    ...         return (0.5 * label.size * len(str(label.content)), label.size, 0.3 * label.size)
+    >>> "4.5" in power_curve(6, 2, None, Plain()).alternative
+    True
     """
     most = max(6.5 * internal, 1.3 * (load or 0.0))
     best = emf * emf / (4 * internal)

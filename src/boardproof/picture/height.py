@@ -49,7 +49,7 @@ def potential_round(
     node: str = "a",
     moment: str = "",
 ) -> Frame:
-    """Potential as height, the loop unrolled: its pieces under it on the same x, both ends the same node.
+    r"""Potential as height, the loop unrolled: its pieces under it on the same x, both ends the same node.
 
     Parameters
     ----------
@@ -69,6 +69,14 @@ def potential_round(
     ------
     ValueError
         If the changes do not add up to nought.
+
+    Examples
+    --------
+    >>> class Plain:
+    ...     def extent(self, label):
+    ...         return (0.5 * label.size * len(str(label.content)), label.size, 0.3 * label.size)
+    >>> potential_round([Piece("cell", 6, kind="cell"), Piece("R", -6)], Plain()).alternative
+    'Potential round the loop: cell up by 6\u202fV, R down by 6\u202fV.'
     """
     if abs(sum(piece.change for piece in pieces)) > 1e-9 * max(1.0, *(abs(p.change) for p in pieces)):
         raise ValueError("round a loop the changes of potential add up to nought")

@@ -77,6 +77,11 @@ def equals(name: Name, text: str, value: Fraction | None = None) -> Line:
     Returns
     -------
     Line
+
+    Examples
+    --------
+    >>> equals(Name("I"), "0.50 A").statements[0].right.typed
+    '0.50'
     """
     return Line((Relation(name, "=", _number(text, value)),))
 
@@ -101,6 +106,14 @@ def box_of(text: Text, lettering: Lettering) -> Box:
     Returns
     -------
     Box
+
+    Examples
+    --------
+    >>> class Plain:
+    ...     def extent(self, label):
+    ...         return (2.0, 0.7, 0.2)
+    >>> box_of(Text(Label("I", 1.0), 5.0, 3.0), Plain())
+    Box(left=4.0, top=2.3, right=6.0, bottom=3.2)
     """
     width, height, depth = lettering.extent(text.label)
     left = text.x - {"start": 0.0, "middle": 0.5, "end": 1.0}[text.anchor] * width

@@ -146,7 +146,7 @@ def lay_out(
     >>> lamp = Spot("R", Part("R", "resistor"))
     >>> placed = lay_out(lamp, GRADES[0], {"R": Room(10, 4, 2, 3)}, {}, size=1.6, area=(54, 36))
     >>> [round(spot.y, 1) for spot in placed.spots]
-    [4.0]
+    [4]
     """
     closed = plan if isinstance(plan, Closed) else Closed(plan, Dots(0), plan_path(plan))
     rule = Rule(grade, size, rooms, widths, area[0] - 2 * SIGNS)

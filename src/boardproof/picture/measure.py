@@ -146,6 +146,13 @@ def is_cased(spot: Spot, grade: Grade) -> bool:
     Returns
     -------
     bool
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part, Worth
+    >>> real = Spot("A", Part("A", "cell", Worth("E"), Worth("r")))
+    >>> is_cased(real, GRADES[0]), is_cased(Spot("G", Part("G", "source", Worth("E"))), GRADES[0])
+    (True, False)
     """
     part = spot.part
     return part.kind == "cell" and part.resistance is not None and grade.case != "bare" and not spot.is_packed
@@ -165,6 +172,12 @@ def symbol_reach(spot: Spot, grade: Grade, size: float) -> tuple[float, float]:
     -------
     (float, float)
         In u.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> symbol_reach(Spot("R", Part("R", "resistor")), GRADES[0], 1.6)
+    (3.0, 1.0)
     """
     if spot.part.kind in {"ammeter", "voltmeter"}:
         return size, size
@@ -188,6 +201,12 @@ def body_half(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) 
     -------
     float
         In u.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part, Worth
+    >>> body_half(Spot("A", Part("A", "cell", Worth("E"), Worth("r"))), GRADES[0], (6.0, 6.0), 1.6)
+    12.25
     """
     if not is_cased(spot, grade):
         return symbol_reach(spot, grade, size)[0]
@@ -213,6 +232,11 @@ def lift(grade: Grade, size: float, height: float) -> float:
     -------
     float
         In u.
+
+    Examples
+    --------
+    >>> round(lift(GRADES[0], 1.6, 1.0), 2)
+    2.47
     """
     if grade.beside:
         return 0.5 + 0.4 * size
@@ -232,6 +256,11 @@ def drop(grade: Grade, size: float, height: float) -> float:
     -------
     float
         In u.
+
+    Examples
+    --------
+    >>> round(drop(GRADES[0], 1.6, 1.0), 2)
+    3.0
     """
     if grade.beside:
         return 0.55 + 0.8 * size
@@ -252,6 +281,12 @@ def aside(spot: Spot, grade: Grade, size: float) -> float:
     -------
     float
         In u; clear of a cell's small plus.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> aside(Spot("R", Part("R", "resistor")), GRADES[0], 1.6)
+    3.7
     """
     half = symbol_reach(spot, grade, size)[0]
     sign = max(1.7 * grade.scale, 0.95) + 0.5 if spot.part.kind in {"cell", "source"} else 0.0
@@ -274,6 +309,13 @@ def room_of(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) ->
     -------
     Room
         `above` is the side of the labels.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> room = room_of(Spot("R", Part("R", "resistor")), GRADES[0], (7.0,), 1.6)
+    >>> room.width, room.body
+    (10.0, 3.0)
     """
     half = body_half(spot, grade, labels, size)
     height = symbol_reach(spot, grade, size)[1]

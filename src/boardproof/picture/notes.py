@@ -17,7 +17,16 @@ STATE_WORDS = {"turned": "turned round", "removed": "taken away", "without emf":
 
 
 def count_lines(sheet: Sheet) -> list[Drawn]:
-    """Measure lines that count copies, and the rows' numbers."""
+    """Measure lines that count copies, and the rows' numbers.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    list of Drawn
+    """
     found = [_measure(sheet, note, f"words:count{n}") for n, note in enumerate(sheet.layout.notes)]
     for number, x, y in sheet.layout.numbers:
         mark = Text(Label(number, sheet.small, "italic"), x - 1.0, y + 0.33 * sheet.small, "end")
@@ -66,7 +75,16 @@ def _worded(sheet: Sheet, words: str, x: float, y: float, size: float) -> list[T
 
 
 def point_letters(sheet: Sheet) -> list[Drawn]:
-    """Letters of a network's points, quiet, beside the rail."""
+    """Letters of a network's points, quiet, beside the rail.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    list of Drawn
+    """
     found = []
     seen = {node for place in sheet.places for node in (place.first, place.last)}
     for name, x, y, node in sheet.layout.points:
@@ -87,7 +105,16 @@ def point_letters(sheet: Sheet) -> list[Drawn]:
 
 
 def loose_ends(sheet: Sheet) -> list[Drawn]:
-    """Ends of branches that would have to cross others: rings that bear the letter of the point they belong to."""
+    """Ends of branches that would have to cross others: rings that bear the letter of the point they belong to.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    list of Drawn
+    """
     found = []
     joins = {getattr(branch, "path", ""): (a, b) for web in _webs(sheet.plan) for branch, a, b in web}
     for path, left, right, y in sheet.layout.loose:
@@ -120,7 +147,16 @@ def _webs(plan: Plan) -> list[tuple[tuple[Plan, str, str], ...]]:
 
 
 def state_words(sheet: Sheet) -> list[Drawn]:
-    """Words under parts: turned round, idle, and the like."""
+    """Words under parts: turned round, idle, and the like.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    list of Drawn
+    """
     told = list(sheet.state.notes)
     given = {path for path, _ in told}
     for place in sheet.places:
@@ -159,7 +195,16 @@ def _under(sheet: Sheet, place: SpotPlace) -> list[tuple[float, float, str]]:
 
 
 def key_row(sheet: Sheet) -> list[Drawn]:
-    """What found no place in the figure stands in a row at its foot."""
+    """What found no place in the figure stands in a row at its foot.
+
+    Parameters
+    ----------
+    sheet : Sheet
+
+    Returns
+    -------
+    list of Drawn
+    """
     found = []
     x, y = sheet.crowd.page.left, sheet.crowd.page.bottom - 0.4 * sheet.size
     for number, label in enumerate(sheet.left_out):

@@ -101,6 +101,12 @@ def mirrored(plan: Plan) -> Plan:
     -------
     Plan
         Its last end on the left; symbols run the other way.
+
+    Examples
+    --------
+    >>> row = Row((Spot("A", Part("A", "cell")), Spot("S", Part("S", "switch"))))
+    >>> [(spot.path, spot.forward) for spot in spots_in(mirrored(row))]
+    [('S', False), ('A', False)]
     """
     match plan:
         case Spot():
@@ -119,7 +125,22 @@ def mirrored(plan: Plan) -> Plan:
 
 
 def spots_in(plan: Plan) -> Iterable[Spot]:
-    """Every part of a plan, in order."""
+    """Every part of a plan, in order.
+
+    Parameters
+    ----------
+    plan : Plan
+
+    Returns
+    -------
+    iterable of Spot
+
+    Examples
+    --------
+    >>> row = Row((Spot("A", Part("A", "cell")), Dots(3), Spot("S", Part("S", "switch"))))
+    >>> [spot.path for spot in spots_in(row)]
+    ['A', 'S']
+    """
     match plan:
         case Spot():
             yield plan
@@ -146,6 +167,11 @@ def groups_in(plan: Plan) -> dict[str, frozenset[str]]:
     Returns
     -------
     dict of str to frozenset of str
+
+    Examples
+    --------
+    >>> groups_in(Row((Spot("A", Part("A", "cell")), Spot("S", Part("S", "switch"))), "g"))["g"] == {"A", "S"}
+    True
     """
     found: dict[str, frozenset[str]] = {}
 

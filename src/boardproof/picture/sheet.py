@@ -114,6 +114,11 @@ def bounds(marks: Iterable[Mark], lettering: Lettering) -> Box:
     Returns
     -------
     Box
+
+    Examples
+    --------
+    >>> bounds([Outline("M0 0L4 2", "wire")], None)
+    Box(left=0.0, top=0.0, right=4.0, bottom=2.0)
     """
     boxes: list[Box] = []
     for mark in marks:
@@ -238,6 +243,12 @@ def moved(drawn: Drawn, x: float, y: float) -> Drawn:
     Returns
     -------
     Drawn
+
+    Examples
+    --------
+    >>> wire = Drawn("net:a", "wire", "normal", Box(0, 0, 4, 0), (Outline("M0 0L4 0", "wire"),))
+    >>> moved(wire, 1, 2).marks[0].path
+    'M1.000 2.000L5.000 2.000'
     """
     box = drawn.box
     marks: list[Mark] = []

@@ -76,12 +76,42 @@ def _circle(x: float, y: float, radius: float) -> str:
 
 
 def disc(x: float, y: float, radius: float = 0.34) -> Outline:
-    """A junction."""
+    """A junction.
+
+    Parameters
+    ----------
+    x, y, radius : float
+        In u.
+
+    Returns
+    -------
+    Outline
+
+    Examples
+    --------
+    >>> disc(1, 0, 0.5).path
+    'M0.5 0A0.5 0.5 0 1 1 1.5 0A0.5 0.5 0 1 1 0.5 0Z'
+    """
     return Outline(_circle(x, y, radius), "solid", "ink")
 
 
 def ring(x: float, y: float, radius: float = 0.48) -> Outline:
-    """A terminal, or a pole of a switch."""
+    """A terminal, or a pole of a switch.
+
+    Parameters
+    ----------
+    x, y, radius : float
+        In u.
+
+    Returns
+    -------
+    Outline
+
+    Examples
+    --------
+    >>> ring(0, 0).fill
+    'paper'
+    """
     return Outline(_circle(x, y, radius), "outline", "paper")
 
 
@@ -96,6 +126,11 @@ def rounded(left: float, top: float, right: float, bottom: float, radius: float 
     Returns
     -------
     str
+
+    Examples
+    --------
+    >>> rounded(0, 0, 4, 2, 1).startswith("M1 0L3 0A1 1 0 0 1 4 1")
+    True
     """
     r = min(radius, (right - left) / 2, (bottom - top) / 2)
     p, q = _plain, _plain(r)
@@ -108,7 +143,22 @@ def rounded(left: float, top: float, right: float, bottom: float, radius: float 
 
 
 def dotted(x1: float, y1: float, x2: float, y2: float) -> Outline:
-    """Dots for what is not drawn."""
+    """Dots for what is not drawn.
+
+    Parameters
+    ----------
+    x1, y1, x2, y2 : float
+        In u.
+
+    Returns
+    -------
+    Outline
+
+    Examples
+    --------
+    >>> dotted(0, 0, 4, 0).dash
+    (0.05, 0.75)
+    """
     return Outline(path_of([(x1, y1), (x2, y2)]), "wire", dash=(0.05, 0.75))
 
 
@@ -125,6 +175,11 @@ def barb(x: float, y: float, direction: str, scale: float = 1.0) -> Outline:
     Returns
     -------
     Outline
+
+    Examples
+    --------
+    >>> barb(0, 0, "right").path
+    'M0.95 0L-0.85 0.62L-0.45 0L-0.85 -0.62Z'
     """
     ahead, back, half, notch = 0.95 * scale, 0.85 * scale, 0.62 * scale, 0.45 * scale
     local = [(ahead, 0.0), (-back, half), (-notch, 0.0), (-back, -half)]
@@ -150,6 +205,11 @@ def measure_line(
     Returns
     -------
     tuple of Outline
+
+    Examples
+    --------
+    >>> [mark.path for mark in measure_line(0, 0, 8, 0, (3, 5))]
+    ['M0 -0.8L0 0.8', 'M8 -0.8L8 0.8', 'M0 0L3 0', 'M5 0L8 0']
     """
     upright = x1 == x2
     length = (y2 - y1) if upright else (x2 - x1)
@@ -170,7 +230,24 @@ def measure_line(
 
 
 def caution_mark(x: float, y: float, width: float = 2.8) -> tuple[Outline, ...]:
-    """A triangle with an exclamation mark, its left foot at (x, y)."""
+    """A triangle with an exclamation mark, its left foot at (x, y).
+
+    Parameters
+    ----------
+    x, y : float
+        Its left foot.
+    width : float
+        In u.
+
+    Returns
+    -------
+    tuple of Outline
+
+    Examples
+    --------
+    >>> len(caution_mark(0, 0))
+    3
+    """
     high = width * 0.87
     sign = path_of([(x + width / 2, y - high * 0.68), (x + width / 2, y - high * 0.32)])
     return (

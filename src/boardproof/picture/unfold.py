@@ -46,9 +46,11 @@ def plan_of(item: Item, odd: Mapping[str, frozenset[int]] | None = None) -> Plan
 
     Examples
     --------
-    >>> plan_of(Leaf("R", Part("R", "resistor")))
-    Spot(path='R', part=Part(name='R', kind='resistor', emf=None, resistance=None, capacitance=None, closed=False, \
-chemistry='primary', span=None), forward=True, changes=(), is_labelled=True, is_packed=False, is_odd=False)
+    >>> from boardproof.circuit.model import Part
+    >>> cell, lamp = Leaf("A", Part("A", "cell")), Leaf("L", Part("L", "lamp"))
+    >>> plan = plan_of(Across(cell, lamp))
+    >>> plan.top.forward, plan.bottom.forward
+    (True, False)
     """
     seen = odd or {}
     match item:
@@ -270,6 +272,12 @@ def odd_members(item: Item) -> dict[str, frozenset[int]]:
     Returns
     -------
     dict of str to frozenset of int
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> odd_members(Leaf("R", Part("R", "resistor")))
+    {}
     """
     found: dict[str, frozenset[int]] = {}
     if isinstance(item, Copies) and len(item.runs) > 1:
@@ -297,7 +305,25 @@ def _any_member(path: str) -> str:
 
 
 def substituted(host: Item, circuit: Item) -> Item | None:
-    """The host with `circuit` put in the place of the member it has the shape of; None if there is no such member."""
+    """The host with `circuit` put in the place of the member it has the shape of; None if there is no such member.
+
+    Parameters
+    ----------
+    host, circuit : Item
+
+    Returns
+    -------
+    Item or None
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> a, r = Leaf("A", Part("A", "cell")), Leaf("R", Part("R", "resistor"))
+    >>> substituted(Across(a, r), Changed(a, "turned")) == Across(Changed(a, "turned"), r)
+    True
+    >>> substituted(a, r) is None
+    True
+    """
     if _skeleton(host) == _skeleton(circuit):
         return circuit
     if isinstance(host, Across):

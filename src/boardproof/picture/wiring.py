@@ -48,6 +48,12 @@ def trimmed(segments: Sequence[Segment], held: Iterable[Point]) -> list[Segment]
     -------
     list of Segment
         Cut at every point where something is joined; none lies on another.
+
+    Examples
+    --------
+    >>> dangling = [Segment(0, 0, 0, 4, 0), Segment(0, 4, 0, 9, 0)]
+    >>> trimmed(dangling, [(0, 0), (4, 0)])
+    [Segment(node=0, x1=0, y1=0, x2=4, y2=0, is_dotted=False)]
     """
     kept = set(held)
     ends = {_key(x, y) for s in segments for x, y in ((s.x1, s.y1), (s.x2, s.y2))} | kept
@@ -98,6 +104,12 @@ def junctions(pieces: Sequence[Segment], places: Sequence[SpotPlace]) -> list[tu
     Returns
     -------
     list of (x, y, node)
+
+    Examples
+    --------
+    >>> arms = [Segment(7, 0, 0, 4, 0), Segment(7, 4, 0, 8, 0), Segment(7, 4, 0, 4, 3)]
+    >>> junctions(arms, [])
+    [(4, 0, 7)]
     """
     degree: Counter[Point] = Counter()
     node: dict[Point, int] = {}
