@@ -153,6 +153,11 @@ def listed(names: Iterable[str], word: str = "and") -> str:
 def place_of(branches: Iterable[Branch]) -> Span:
     """Where the first of these parts stands in the text.
 
+    Parameters
+    ----------
+    branches : iterable of Branch
+        In the order in which they matter.
+
     Examples
     --------
     >>> place_of([Branch(None, "short:A", 0, 1)])

@@ -127,6 +127,8 @@ class Solved:
     def _wire_faults(self) -> dict[int, tuple[bool, Finding]]:
         """For each wire on a loop of wires: whether the loop contradicts itself, and what to say of it."""
         found: dict[int, tuple[bool, Finding]] = {}
+        if not self.wires:
+            return found
         for group in blocks(self.flat.nodes, [self.edges[place] for place in self.wires]):
             places = [self.wires[each] for each in group]
             if len(places) == 1 and self.edges[places[0]][0] != self.edges[places[0]][1]:
@@ -177,6 +179,8 @@ class Solved:
     @cached_property
     def _joined(self) -> list[int]:
         """For each node the number of the junction it belongs to, wires drawn together."""
+        if not self.wires:
+            return list(range(self.flat.nodes))
         return spanning_forest(self.flat.nodes, self.edges, self.wires).piece
 
     # -- blocks
