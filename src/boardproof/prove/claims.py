@@ -19,7 +19,7 @@ from boardproof.circuit.names import known_names
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Policy
 from boardproof.prove.bench import Ruling, case_words, has_units
-from boardproof.prove.claim_bench import Cases, Quantity, Stop, brief, leaves_of, relations_in
+from boardproof.prove.claim_bench import Cases, Quantity, Stop, leaves_of, relations_in
 from boardproof.prove.claim_language import (
     Claimed,
     Extreme,
@@ -31,6 +31,7 @@ from boardproof.prove.claim_language import (
     read_claim,
     read_scope,
 )
+from boardproof.prove.claim_verdicts import brief
 from boardproof.prove.judge import judge
 from boardproof.prove.trends import Trends, put_into
 from boardproof.prove.verdict import Verdict

@@ -15,8 +15,9 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import balanced
 from boardproof.prove.bench import Ruling
-from boardproof.prove.claim_bench import Cases, ClaimBench, Quantity, Stop, brief, ready
+from boardproof.prove.claim_bench import Cases, Quantity, Stop, ready
 from boardproof.prove.claim_language import Extreme, Steady, Trend
+from boardproof.prove.claim_verdicts import ClaimVerdicts, brief
 from boardproof.quantities import shown
 
 __all__ = ["Change", "Trends", "put_into"]
@@ -41,7 +42,7 @@ class Change:
 
 
 @dataclass(frozen=True)
-class Trends(ClaimBench):
+class Trends(ClaimVerdicts):
     """Judges trends by the sign of a slope, places of a greatest or least value by its sign on both sides."""
 
     def trend_cases(self, claim: Trend | Steady, change: Change) -> Cases:
