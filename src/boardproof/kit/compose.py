@@ -115,8 +115,9 @@ class Composer:
             for line in self.telling.lines(visit.element.text, visit.place)
             if line.tag
         }
+        telling = self.telling
         facts = Facts(
-            self.telling.written, self.telling.arrow, self.telling.readouts, tagged, self._caution_of
+            telling.written, telling.arrow, telling.readouts, tagged, self._caution_of, telling.letters
         )
         notation = self.proof.course.notation
         derived = {
