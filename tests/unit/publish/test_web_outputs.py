@@ -10,7 +10,17 @@ from dataclasses import replace
 import pytest
 from lxml import html
 
-from boardproof.publish.document import ClaimItem, Figure, Judged, Prose, SceneDoc, StepItem, Steps, Words
+from boardproof.publish.document import (
+    ClaimItem,
+    Cue,
+    Figure,
+    Judged,
+    Prose,
+    SceneDoc,
+    StepItem,
+    Steps,
+    Words,
+)
 from boardproof.publish.page import page
 from boardproof.publish.script import cue_cards, script
 from boardproof.publish.typeset import Typesetter
@@ -178,3 +188,11 @@ def test_a_page_with_a_whole_board_is_broader() -> None:
     assert "broad" in html.fromstring(made(page, replace(document, scenes=(scene,)))).find("body").get(
         "class"
     )
+
+
+def test_a_moment_without_words_takes_its_time_but_no_line() -> None:
+    document = sample.document()
+    silent = Cue("", (), (), (), 7)
+    scene = replace(document.scenes[0], cues=(silent, *document.scenes[0].cues))
+    times = html.fromstring(made(cue_cards, replace(document, scenes=(scene,)))).find_class("time")
+    assert [each.text_content() for each in times] == ["0:07", "0:21"]
