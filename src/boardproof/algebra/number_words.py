@@ -129,7 +129,8 @@ def _words(match: re.Match[str]) -> SaidNumber | None:
         value = value + share if joined else (value or 1) * share
     elif whole and whole.lower() in {"a", "an"} and not match["entire"]:
         return None  # "a volt" names the unit; it states no value
-    return SaidNumber(match.start(), match.end(), value * unit.scale, unit, Fraction(0))
+    start = match.end() - len(match[0].lstrip(" -"))
+    return SaidNumber(start, match.end(), value * unit.scale, unit, Fraction(0))
 
 
 def _whole(words: str) -> int:
