@@ -10,7 +10,7 @@ from boardproof.picture.drawing import Box, Drawn, Frame, Label, Lettering, Mark
 from boardproof.picture.figure import Figure, figure_of
 from boardproof.picture.sheet import bounds, moved
 from boardproof.picture.symbols import caution_mark, path_of
-from boardproof.picture.unfold import plan_of
+from boardproof.picture.unfold import counted, plan_of
 from boardproof.picture.words import told_circuit
 
 __all__ = ["frame"]
@@ -87,7 +87,7 @@ def frame(state: BoardState, shape: Shape, lettering: Lettering, moment: str = "
     told = "" if state.circuit is None else _told(state)
     if shape in {"figure", "figure near"}:
         return _cut(moment, shape, figure, title, told)
-    drawn = [*_header(state, board), *(figure.drawn if figure else ())]
+    drawn = [*_header(state, board, lettering), *(figure.drawn if figure else ())]
     drawn += _maths(state, board, lettering)
     drawn += _caution(state, board, lettering)
     drawn.append(_rule("rule:captions", board.margin, board.width - board.margin, board.hairline, "dimmed"))
@@ -98,7 +98,7 @@ def frame(state: BoardState, shape: Shape, lettering: Lettering, moment: str = "
 def _told(state: BoardState) -> str:
     """The circuit in words: connections and given values; nothing that was worked out."""
     assert state.circuit is not None
-    parts = [told_circuit(plan_of(state.circuit.item), state.circuit.values)]
+    parts = [told_circuit(plan_of(counted(state.circuit.item, state.circuit.values)), state.circuit.values)]
     parts += [f"A short across {path} is imagined." for path, how in state.imagined if how == "short"]
     parts += [
         f"The EMFs in {path} are taken out, in thought." for path, how in state.imagined if how != "short"
@@ -124,39 +124,43 @@ def _rule(name: str, x1: float, x2: float, y: float, state: State = "normal") ->
     return Drawn(name, kind, state, Box(x1, y, x2, y), (mark,))
 
 
-def _header(state: BoardState, board: _Board) -> list[Drawn]:
+def _header(state: BoardState, board: _Board, lettering: Lettering) -> list[Drawn]:
     """Scene number, lesson, title, and a rule with one piece a scene."""
     one, two, three = board.levels
     left, right = board.margin, board.width - board.margin
-    told: list[tuple[str, Text]] = [
-        (
-            "words:scene",
-            Text(Label(f"Scene {state.scene_number} of {state.scenes}", board.number), left, one, "start"),
-        )
-    ]
+    number = Label(f"Scene {state.scene_number} of {state.scenes}", board.number)
+    drawn = [_heading("words:scene", "small", Text(number, left, one, "start"), lettering)]
     if state.lesson and board is WIDE:
-        told.append(("words:lesson", Text(Label(state.lesson, board.number), right, one, "end")))
-    drawn = [Drawn(name, "small", "normal", _header_box(text), (text,)) for name, text in told]
+        lesson = _fitting(Label(state.lesson, board.number), 0.75 * (right - left), lettering)
+        drawn.append(_heading("words:lesson", "small", Text(lesson, right, one, "end"), lettering))
     if state.scene:
-        title = Text(Label(state.scene, board.title, "semibold"), left, two, "start")
-        drawn.append(Drawn("words:title", "title", "normal", _header_box(title), (title,)))
+        title = _fitting(Label(state.scene, board.title, "semibold"), right - left, lettering, board.label)
+        drawn.append(_heading("words:title", "title", Text(title, left, two, "start"), lettering))
     gap = 0.5
     piece = (right - left - gap * (state.scenes - 1)) / state.scenes
-    for number in range(1, state.scenes + 1):
-        x = left + (number - 1) * (piece + gap)
+    for scene in range(1, state.scenes + 1):
+        x = left + (scene - 1) * (piece + gap)
         now: State = (
-            "focus" if number == state.scene_number else "normal" if number < state.scene_number else "dimmed"
+            "focus" if scene == state.scene_number else "normal" if scene < state.scene_number else "dimmed"
         )
-        drawn.append(_rule(f"rule:scene{number}", x, x + piece, three, now))
+        drawn.append(_rule(f"rule:scene{scene}", x, x + piece, three, now))
     return drawn
 
 
-def _header_box(text: Text) -> Box:
-    """A line of the header, as wide as the board allows."""
-    size = text.label.size
-    wide = 0.55 * size * len(str(text.label.content))
-    left = text.x if text.anchor == "start" else text.x - wide
-    return Box(left, text.y - 0.75 * size, left + wide, text.y + 0.25 * size)
+def _heading(name: str, kind: str, text: Text, lettering: Lettering) -> Drawn:
+    return Drawn(name, kind, "normal", bounds([text], lettering), (text,), str(text.label.content))
+
+
+def _fitting(label: Label, width: float, lettering: Lettering, least: float | None = None) -> Label:
+    """The label made smaller down to `least`, then cut off with three dots, until it fits."""
+    wide = lettering.extent(label)[0]
+    if wide > width and least is not None:
+        label = replace(label, size=max(least, label.size * width / wide * 0.995))
+    words = str(label.content)
+    while lettering.extent(label)[0] > width and " " in words:
+        words = words.rpartition(" ")[0]
+        label = replace(label, content=f"{words} …")
+    return label
 
 
 @dataclass(frozen=True, slots=True)

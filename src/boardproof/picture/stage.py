@@ -17,9 +17,9 @@ from boardproof.circuit.model import Circuit, Item
 from boardproof.picture.drawing import Label, Lettering, Readout
 from boardproof.picture.labels import Naming
 from boardproof.picture.layout import Layout, lay_out
-from boardproof.picture.measure import GRADES, Grade, Room, room_of, widest
+from boardproof.picture.measure import GRADES, Grade, Room, is_cased, room_of, widest
 from boardproof.picture.plan import Plan, groups_in, spots_in
-from boardproof.picture.unfold import odd_members, plan_of, substituted
+from boardproof.picture.unfold import counted, odd_members, plan_of, substituted
 
 __all__ = ["Staged", "staged"]
 
@@ -82,7 +82,9 @@ def staged(
     -------
     Staged
     """
-    scene = tuple((each.item, tuple(sorted(each.values.items()))) for each in (circuit, *stage))
+    scene = tuple(
+        (counted(each.item, each.values), tuple(sorted(each.values.items()))) for each in (circuit, *stage)
+    )
     return _staged(_Scene(scene, modes, default, size, area), lettering)  # type: ignore[arg-type]  # by identity
 
 
@@ -158,11 +160,17 @@ def _rooms(
                 before = rooms.get(spot.path)
                 rooms[spot.path] = room if before is None else widest((before, room))
                 widths[spot.path] = max(widths.get(spot.path, 0.0), *told, 0.0)
-    return _in_line(host, rooms), widths
+    return _in_line(host, rooms, grade), widths
 
 
-def _in_line(plan: Plan, rooms: dict[str, Room]) -> dict[str, Room]:
+def _in_line(plan: Plan, rooms: dict[str, Room], grade: Grade) -> dict[str, Room]:
     """Like places in like rows of a pack made equally wide, so that they stand below each other."""
+    cased = [spot.path for spot in spots_in(plan) if is_cased(spot, grade)]
+    if cased:
+        # Cases are all of one width, so that like rows stand below each other.
+        width = max(rooms[path].width for path in cased)
+        body = max(rooms[path].body for path in cased)
+        rooms = rooms | {path: replace(rooms[path], width=width, body=body) for path in cased}
     alike: dict[str, float] = {}
     packed = {
         spot.path: re.sub(r"\.\d+|\.[a-z]\b", ".*", spot.path) for spot in spots_in(plan) if spot.is_packed

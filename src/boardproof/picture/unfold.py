@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import replace
+from fractions import Fraction
 
 from boardproof.circuit.model import (
     Across,
@@ -24,10 +25,56 @@ from boardproof.circuit.model import (
 )
 from boardproof.picture.plan import Closed, Dots, Plan, Row, Spot, Stack, Web, mirrored
 
-__all__ = ["odd_members", "plan_of", "substituted"]
+__all__ = ["counted", "odd_members", "plan_of", "substituted"]
 
 FULL = 4
 SHOWN_AT_MOST = 6
+
+
+def counted(item: Item, values: Mapping[str, Fraction]) -> Item:
+    """The tree with its letter counts as numbers where they have a value.
+
+    Parameters
+    ----------
+    item : Item
+    values : mapping of str to Fraction
+        Of the circuit at hand; counts plain.
+
+    Returns
+    -------
+    Item
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part, Run
+    >>> row = Copies("series", (Run(1, "n", Leaf("g.1", Part("A", "cell"))),), "g")
+    >>> counted(row, {"n": Fraction(3)}).count
+    3
+    """
+
+    def number(count: Count) -> Count:
+        value = values.get(count) if isinstance(count, str) else None
+        return count if value is None or value.denominator != 1 or value < 1 else int(value)
+
+    def again(inner: Item) -> Item:
+        return counted(inner, values)
+
+    match item:
+        case Leaf():
+            return item
+        case Family(last=last):
+            return replace(item, last=number(last))
+        case Series(items=items) | Parallel(items=items):
+            return replace(item, items=tuple(again(each) for each in items))
+        case Copies(runs=runs):
+            inner = tuple(replace(run, count=number(run.count), item=again(run.item)) for run in runs)
+            return replace(item, runs=inner)
+        case Network(branches=branches):
+            return replace(item, branches=tuple((again(each), a, b) for each, a, b in branches))
+        case Across(source=source, load=load):
+            return replace(item, source=again(source), load=again(load))
+        case Changed(item=changed):
+            return replace(item, item=again(changed))
 
 
 def plan_of(item: Item, odd: Mapping[str, frozenset[int]] | None = None) -> Plan:
