@@ -163,8 +163,10 @@ def pytest(*words: str) -> int:
 
 
 def docs(*words: str) -> int:
-    """Every example in README, docs and docstrings."""
-    return pytest("tests/docs", *words)
+    """Every example in README, docs and docstrings; with `--write` the pages made from the code first."""
+    if "--write" in words and (code := run(PYTHON, Path("docs") / "make_reference.py")):
+        return code
+    return pytest("tests/docs", *(word for word in words if word != "--write"))
 
 
 def pages(*words: str) -> int:

@@ -16,7 +16,7 @@ from typing import Final
 
 from boardproof import __version__
 
-__all__ = ["main"]
+__all__ = ["command_parser", "main"]
 
 OUTPUTS: Final = ("board", "script", "cue-cards", "board-plan", "handout", "page", "proof")
 
@@ -34,7 +34,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     int
         The exit status.
     """
-    options = _parser().parse_args(arguments)
+    options = command_parser().parse_args(arguments)
     job = importlib.import_module(f"boardproof.kit.{options.job}")
     try:
         status: int = job.run(options)
@@ -47,7 +47,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return status
 
 
-def _parser() -> argparse.ArgumentParser:
+def command_parser() -> argparse.ArgumentParser:
+    """The reader of the command line; the page of commands is made from it."""
     parser = argparse.ArgumentParser(
         prog="boardproof",
         description="Board lessons on direct-current circuits: every drawing, equation and number is proved.",
