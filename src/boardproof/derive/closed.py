@@ -250,7 +250,7 @@ def energy_in_one_second(task: Task) -> Derivation:
         f"{bracketed(emf)} {target} = {heats}",
         "power",
         "loop rule",
-        say="What is the same for all? The current. In one second the EMFs give E I, nothing is stored, so all of it "
+        say="What is the same for all? The current. Each second the EMFs give E I, nothing is stored, so all of it "
         "warms something: I squared times r in each cell and in the load.",
     )
     divided = add(

@@ -110,7 +110,7 @@ def closing(
     found = {target: value for target in targets if (value := names.value(target)) is not None}
     units = {VOLT: "volts", AMPERE: "amperes", OHM: "ohms", WATT: "watts"}
     told = [
-        f"{target} in {units[d]}" for target in targets if (d := dimension_of_name(target, names)) in units
+        f"${target}$ in {units[d]}" for target in targets if (d := dimension_of_name(target, names)) in units
     ]
     words = f"Units first: {listed(told)}, as it should be." if told else ""
     limits = tuple(line for target, value in found.items() for line in _limits(target, value, names))
@@ -172,12 +172,15 @@ def _working(step: Step, target: str, names: Naming, values: Mapping[str, Fracti
             return "?"
         number = value.evaluate(values)
         written = written_value(number, dimension_of_name(match[0], names))[0]
-        return f"({written})" if number < 0 else written
+        is_under_a_number = re.search(r"(?<![\w.])\d+/$", right[: match.start()]) is not None
+        return f"({written})" if number < 0 or is_under_a_number else written
 
     filled = re.sub(r"(?<=V|A|W|m|\)) (?=[\d(])", "*", NAME.sub(put, right))
     if NAME.fullmatch(right) or "?" in filled:
         return ""
     line, _ = read_line(Source("numbers", filled).slice(), known=())
     bare = line.bare[0] if line is not None and line.bare else None
-    worth = None if bare is None else meaning.value(bare, meaning.Unknown)
+    if bare is None or meaning.dimension(bare, lambda _: None) != dimension_of_name(target, names):
+        return ""
+    worth = meaning.value(bare, meaning.Unknown)
     return filled if isinstance(worth, RationalFunction) and worth == exact else ""

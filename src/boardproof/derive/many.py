@@ -148,21 +148,24 @@ def factor_pairs(task: Task) -> Derivation:
     derivation = task.done(
         "factor pairs", "Lay the cells so that the pack's own resistance is as near the load's as it can be."
     )
-    return replace(derivation, closing=_with_table(task, derivation.closing, current, m, n))
+    return replace(derivation, closing=_with_table(task, derivation.closing, current, (m, n), (E, r, R)))
 
 
-def _with_table(task: Task, closing: Closing, current: str, m: str, n: str) -> Closing:
+def _with_table(
+    task: Task, closing: Closing, current: str, counts: tuple[str, str], parts: tuple[str, str, str]
+) -> Closing:
     """One line a factor pair, with the values at hand."""
-    value, values = task.names.value(current), dict(task.values or {})
+    value, values, (m, n) = task.names.value(current), dict(task.values or {}), counts
     if value is None or not value.letters <= set(values):
         return closing
     total = int(values[m] * values[n])
     pairs = [(a, total // a) for a in range(1, total + 1) if total % a == 0][:PAIRS_AT_MOST]
+    E, r, R = (written_value(values[each], dimension_of_name(each, task.names))[0] for each in parts)
     lines = []
     for a, b in pairs:
         worth = value.evaluate({**values, m: Fraction(a), n: Fraction(b)})
         written, is_exact = written_value(worth, dimension_of_name(current, task.names))
-        lines.append(f"{current} {'=' if is_exact else '≈'} {written} if {m} = {a} and {n} = {b}")
+        lines.append(f"{a}*{b}*{E}/({b}*{R} + {a}*{r}) {'=' if is_exact else '≈'} {written}")
     return replace(closing, numbers=tuple(lines))
 
 
@@ -213,7 +216,7 @@ def backwards(task: Task) -> Derivation:
             readouts=(emf,),
         )
     end = Closing(
-        f"Units first: {emf} in volts, {resistance} in volts for every ampere, which is ohms.",
+        f"Units first: ${emf}$ in volts, ${resistance}$ in volts for every ampere, which is ohms.",
         (),
         "Two honest readings give both: the fall of the p.d. over the rise of the current, then the lost volts back.",
         (),

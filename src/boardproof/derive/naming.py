@@ -134,7 +134,9 @@ class Naming:
                 return own
         if path.startswith("*") or not path:
             raise Nameless(f"the {kind} of a group without a name")
-        return self._given(f"{STEMS[kind]}_{subscript(item) if isinstance(item, Leaf) else squeezed(path)}", ref)
+        return self._given(
+            f"{STEMS[kind]}_{subscript(item) if isinstance(item, Leaf) else squeezed(path)}", ref
+        )
 
     def _same_group(self, known: QuantityRef, item: Item) -> bool:
         """Whether a let of another circuit speaks of this very group."""

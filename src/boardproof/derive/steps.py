@@ -21,7 +21,7 @@ from boardproof.derive.naming import Naming, Stage
 from boardproof.prove.follows import Following, Premise, follows
 from boardproof.source import Source
 
-__all__ = ["Closing", "Derivation", "Draft", "Step", "relations", "written_block"]
+__all__ = ["Closing", "Derivation", "Draft", "Step", "relations", "written_block", "written_closing"]
 
 IMAGINED: dict[str, How] = {"short": "shorted", "no emf in": "without emf"}
 WIDTH = 110
@@ -231,6 +231,19 @@ def written_block(derivation: Derivation) -> str:
         text = " ".join(filter(None, (moves, step.words)))
         lines += _wrapped(text)
     return "\n".join(lines) + "\n"
+
+
+def written_closing(derivation: Derivation) -> str:
+    """How the argument ends, as text of a lesson: what is said, and lines for the board.
+
+    Parameters
+    ----------
+    derivation : Derivation
+        Any.
+    """
+    end = derivation.closing
+    board = ["\n".join(f"$$ {line} $$" for line in lines) for lines in (end.limits, end.numbers)]
+    return "\n\n".join(filter(None, (end.units, board[0], end.sentence, board[1]))) + "\n"
 
 
 def _wrapped(text: str) -> list[str]:
