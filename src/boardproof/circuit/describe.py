@@ -5,6 +5,9 @@ Only connections and kinds are told, no values and no answers, so that it may st
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
 from itertools import groupby
 from typing import Final
 
@@ -22,9 +25,11 @@ from boardproof.circuit.model import (
     Network,
     Parallel,
     Part,
+    Run,
     Series,
     has_cells,
 )
+from boardproof.circuit.place import moved, remade, whole
 
 __all__ = ["described"]
 
@@ -53,8 +58,21 @@ def described(circuit: Circuit) -> str:
     >>> described(read_circuit(Slice(typed, Span("x", 0, len(typed)))).at_hand)
     'Cells A and B in parallel, plus to plus, with resistor R across their terminals.'
     """
-    told = _told(circuit.item)
+    told = _told(_counted(circuit.item, circuit.values))
     return told[:1].upper() + told[1:] + "."
+
+
+def _counted(item: Item, values: Mapping[str, Fraction]) -> Item:
+    """The item with the values of its counts in place of their letters."""
+
+    def each(inner: Item) -> Item:
+        return _counted(inner, values)
+
+    inner = remade(item, each)
+    if not isinstance(inner, Copies):
+        return inner
+    runs = tuple(replace(run, count=whole(run.count, values) or run.count) for run in inner.runs)
+    return replace(inner, runs=runs)
 
 
 def _told(item: Item) -> str:
@@ -135,8 +153,14 @@ def _copies(copies: Copies) -> str:
     inner, hows = done_to(copies.runs[0].item)
     tied = ", neighbours tied to each other" if copies.tied else ""
     if len(copies.runs) > 1:
-        each = "; ".join(f"{_numbers(run.first, run.count)}: {_told(run.item)}" for run in copies.runs)
-        return f"{copies.count} members {how}{tied} ({each})"
+        usual = max(copies.runs, key=lambda run: run.count if isinstance(run.count, int) else 1)
+        alike = replace(copies, runs=(replace(usual, first=1, count=copies.count),))
+        odd = [
+            f"{_numbers(run, copies)} {_differs(run.item)}"
+            for run in copies.runs
+            if run.item != _as(usual, run)
+        ]
+        return _told(alike) + (f", but {_and(odd)}" if odd else "")
     is_row = copies.joined == "series"
     if isinstance(inner, Leaf) and not hows:
         kind = _kind(inner.part)
@@ -153,7 +177,33 @@ def _many(count: Count) -> str:
     return str(count) if isinstance(count, int) else f"a number {count} of"
 
 
-def _numbers(first: int, count: Count) -> str:
-    if count == 1:
-        return f"number {first}"
-    return f"numbers {first} to {first + count - 1 if isinstance(count, int) else count}"
+def _as(usual: Run, run: Run) -> Item:
+    """What members of a run would be if they were like the usual ones."""
+    return moved(usual.item, usual.item.path, run.item.path)
+
+
+def _numbers(run: Run, copies: Copies) -> str:
+    """``row 2``, ``cells 4 to 6``."""
+    inner = done_to(run.item)[0]
+    word = "cell" if isinstance(inner, Leaf) and inner.part.kind == "cell" else "member"
+    if isinstance(inner, Copies | Series | Parallel):
+        word = "row" if copies.joined == "parallel" else "block"
+    if run.count == 1:
+        return f"{word} {run.first}"
+    return f"{word}s {run.first} to {run.first + run.count - 1 if isinstance(run.count, int) else run.count}"
+
+
+def _differs(item: Item) -> str:
+    """How a member is unlike the usual ones."""
+    inner, hows = done_to(item)
+    if hows:
+        return ", ".join(DONE[how] for how in hows)
+    if isinstance(inner, Copies) and len(inner.runs) > 1:
+        usual = max(inner.runs, key=lambda run: run.count if isinstance(run.count, int) else 1)
+        odd = [
+            f"its {_numbers(run, inner)} {_differs(run.item)}"
+            for run in inner.runs
+            if run.item != _as(usual, run)
+        ]
+        return f"({_and(odd)})"
+    return "with values of its own"

@@ -463,12 +463,19 @@ class _Page:
         worst = next((each for each in found if each is not None and each.verdict.kind != "true"), None)
         first = next((each for each in found if each is not None), None)
         verdict = self.verdict(worst) or Judged(
-            "true" if first else "not-checked", (Words(self._ground(block)),)
+            "true" if first else "not-checked", self._ground(block, visits[0])
         )
         return ClaimItem(block.name.text.strip() if block.name else "", words, tuple(lines), verdict)
 
-    def _ground(self, block: Claim) -> str:
-        return f"for {block.for_.text.strip()}" if block.for_ else "for all positive values"
+    def _ground(self, block: Claim, visit: Visit) -> tuple[Run, ...]:
+        """What a claim holds for, in words and maths."""
+        if block.for_ is None:
+            return (Words("for all positive values"),)
+        said = block.for_.text.strip()
+        if said.endswith(" fixed"):
+            return (Words("for a fixed "), Maths(Name(said.removesuffix(" fixed").strip())))
+        line = self.telling.line(block.for_, visit.place)
+        return (Words("for "), Maths(line)) if line is not None else (Words(f"for {said}"),)
 
     def question(self, block: Question, visits: Sequence[Visit]) -> QuestionItem:
         stem = self.prose(v for v in visits if v.role == "stem" and v.paragraph in block.stem)
@@ -482,10 +489,10 @@ class _Page:
 SHAPES: Final[tuple[Shape, Shape]] = ("figure", "figure near")
 
 
-def _same_picture(one: BoardState, other: BoardState) -> bool:
-    return (one.circuit, one.arrows, one.replaced, one.hidden) == (
-        other.circuit, other.arrows, other.replaced, other.hidden,
-    )  # fmt: skip
+def _same_picture(new: BoardState, shown: BoardState) -> bool:
+    """Whether a reader would learn nothing from the new picture."""
+    same = (new.circuit, new.replaced, new.hidden) == (shown.circuit, shown.replaced, shown.hidden)
+    return same and set(new.arrows) <= set(shown.arrows)
 
 
 def _marks(ask: str) -> int:

@@ -8,8 +8,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Final
 
-from boardproof.algebra import meaning
-from boardproof.algebra.expression import Line, Name
+from boardproof.algebra.expression import Line
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.notation import NOTATIONS, Notation
 from boardproof.algebra.polynomial import RationalFunction
@@ -21,6 +20,7 @@ from boardproof.circuit.implied import Resolved
 from boardproof.circuit.model import Circuit, leaves
 from boardproof.findings import Finding
 from boardproof.kit.proof import Proof
+from boardproof.kit.worth import worth
 from boardproof.lesson.model import DeriveStep, Display, Fill, Maths, Tie, Words
 from boardproof.picture.board import Arrow, Written
 from boardproof.picture.drawing import Readout
@@ -33,7 +33,6 @@ from boardproof.source import Slice
 __all__ = ["Telling"]
 
 OPEN_VALUE: Final = "…"
-ASKED: Final = "\x00asked"
 
 
 @dataclass(frozen=True)
@@ -91,30 +90,12 @@ class Telling:
         if isinstance(found, Finding):
             return Unknown("it means nothing here")
         if isinstance(found, Resolved):
-            return self._in_world(Name(ASKED), world.with_name(ASKED, found))
+            return worth(found, world)
         if isinstance(found, RationalFunction):
             number = found.as_number
             dimension = world.dimension(of.text.split(" as ")[0].strip()) or PURE
             return (found if number is None else number), dimension
-        return self._in_world(found, world)
-
-    def _in_world(
-        self, tree: object, world: World
-    ) -> tuple[Fraction | RationalFunction, Dimension] | Unknown:
-        dimension = meaning.dimension(tree, world.dimension)  # type: ignore[arg-type]  # an expression
-        dimension = dimension if isinstance(dimension, Dimension) else PURE
-
-        def number(name: str) -> RationalFunction | Unknown:
-            value = world.in_numbers(name)
-            return value if isinstance(value, Unknown) else RationalFunction.constant(value)
-
-        exact = meaning.value(tree, number, first=world.first_index)  # type: ignore[arg-type]  # an expression
-        if isinstance(exact, Unknown):
-            exact = meaning.value(tree, world.in_letters, first=world.first_index)  # type: ignore[arg-type]  # as above
-        if isinstance(exact, Unknown):
-            return exact
-        value = exact.as_number
-        return (exact if value is None else value), dimension
+        return worth(found, world)
 
     def filled(self, fill: Fill, place: Place) -> str:
         """What is printed for a value to be filled in."""

@@ -27,6 +27,7 @@ from boardproof.publish.document import (
     QuestionItem,
     Run,
     Stamp,
+    StepItem,
     Steps,
     TrapItem,
     Words,
@@ -171,7 +172,7 @@ class Sheet:
                 rows: list[Value] = [
                     {
                         "number": step.number,
-                        "reason": self.runs(step.reason),
+                        "reason": self.runs(_why(step)),
                         "line": self._maths(step.line, display=True),
                         "verdict": self._verdict(step.verdict),
                     }
@@ -231,3 +232,13 @@ def _language(tag: str) -> tuple[str, str | None]:
     if found is None:
         return "und", None
     return found[1].lower(), found[2].upper() if found[2] else None
+
+
+def _why(step: StepItem) -> tuple[Run, ...]:
+    """Why a step holds, for a reader who was not there: what was said, then the rule in brackets."""
+    said: list[Run] = []
+    for prose in step.words:
+        said += [*prose.runs, Words(" ")]
+    if not said:
+        return step.reason
+    return (*said, Words("("), *step.reason, Words(")")) if step.reason else tuple(said[:-1])
