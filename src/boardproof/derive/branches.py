@@ -31,6 +31,11 @@ ZERO = RationalFunction.constant(0)
 def text(value: RationalFunction) -> str:
     """An exact ratio as a teacher would type it.
 
+    Parameters
+    ----------
+    value : RationalFunction
+        In the letters that the argument uses.
+
     Examples
     --------
     >>> text(letter("E_1") - letter("E_2"))
@@ -41,6 +46,11 @@ def text(value: RationalFunction) -> str:
 
 def bracketed(value: RationalFunction) -> str:
     """The same, in brackets if it is a sum.
+
+    Parameters
+    ----------
+    value : RationalFunction
+        Any.
 
     Examples
     --------
@@ -54,6 +64,13 @@ def bracketed(value: RationalFunction) -> str:
 def lost_volts(current: str, resistance: RationalFunction) -> str:
     """I r, a number first.
 
+    Parameters
+    ----------
+    current : str
+        Its name.
+    resistance : RationalFunction
+        In letters.
+
     Examples
     --------
     >>> lost_volts("I", letter("r")), lost_volts("I", 4 * letter("r"))
@@ -65,6 +82,11 @@ def lost_volts(current: str, resistance: RationalFunction) -> str:
 
 def signed_sum(terms: list[tuple[int, str]]) -> str:
     """Terms with their signs, joined.
+
+    Parameters
+    ----------
+    terms : list of (int, str)
+        +1 or -1, and the term.
 
     Examples
     --------
@@ -78,6 +100,11 @@ def signed_sum(terms: list[tuple[int, str]]) -> str:
 
 def listed(words: list[str]) -> str:
     """Words in a row.
+
+    Parameters
+    ----------
+    words : list of str
+        At least one.
 
     Examples
     --------
@@ -158,6 +185,11 @@ class Branch:
 
 def joined(item: Item) -> str:
     """How a group is joined: "series", "parallel" or "" for anything else.
+
+    Parameters
+    ----------
+    item : Item
+        Without what was done to it.
 
     Examples
     --------

@@ -50,6 +50,13 @@ def dimension_of_name(name: str, names: Naming) -> Dimension:
 def written_value(value: Fraction, dimension: Dimension) -> tuple[str, bool]:
     """A value with its unit as a teacher types it, and whether it is exact.
 
+    Parameters
+    ----------
+    value : Fraction
+        In SI units.
+    dimension : Dimension
+        What it is a quantity of.
+
     Examples
     --------
     >>> written_value(Fraction(6, 5), OHM), written_value(Fraction(1, 3), OHM)
@@ -67,6 +74,15 @@ def written_value(value: Fraction, dimension: Dimension) -> tuple[str, bool]:
 
 def at_the_end(value: RationalFunction, name: str, *, grows: bool) -> str:
     """What a ratio tends to when a letter grows without end, or goes to nought; "" if it runs away.
+
+    Parameters
+    ----------
+    value : RationalFunction
+        In letters.
+    name : str
+        The letter.
+    grows : bool
+        Without end, or to nought.
 
     Examples
     --------

@@ -18,8 +18,8 @@ from boardproof.circuit.model import (
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.derive.branches import Branch, bracketed, joined, letter, lost_volts, signed_sum, text
 from boardproof.derive.closed import LINE_AT_MOST, sides
-from boardproof.derive.equivalent import said_emf
 from boardproof.derive.naming import Nameless
+from boardproof.derive.parallel import said_emf
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
 

@@ -1,4 +1,4 @@
-"""Routes about numbers of cells and about readings: two, three, n; factor pairs; backwards."""
+"""Routes about numbers of cells: two, three, n; factor pairs."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.model import Across, Changed, Circuit, Copies, Item, Leaf, Part, Worth, has_cells
+from boardproof.circuit.model import Circuit, Copies, Item, Leaf, has_cells
 from boardproof.derive.branches import letter, text
 from boardproof.derive.closed import sides
 from boardproof.derive.closing import dimension_of_name, written_value
@@ -14,7 +14,7 @@ from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Closing, Derivation
 from boardproof.derive.task import Task, Unfit
 
-__all__ = ["backwards", "factor_pairs", "two_three_n"]
+__all__ = ["factor_pairs", "two_three_n"]
 
 PAIRS_AT_MOST = 12
 
@@ -167,74 +167,3 @@ def _with_table(
         written, is_exact = written_value(worth, dimension_of_name(current, task.names))
         lines.append(f"{a}*{b}*{E}/({b}*{R} + {a}*{r}) {'=' if is_exact else '≈'} {written}")
     return replace(closing, numbers=tuple(lines))
-
-
-def backwards(task: Task) -> Derivation:
-    """Two readings with two loads give the EMF and the resistance of a cell or group.
-
-    Parameters
-    ----------
-    task : Task
-        For the EMF or resistance of a cell or group.
-    """
-    entry = task.entry()
-    if not task.is_equivalent or not has_cells(entry.item):
-        raise Unfit("it gives the EMF and the resistance of a cell or group")
-    assert task.group is not None
-    names, add = task.names, task.draft.add
-    try:
-        emf, resistance = (names.name(kind, task.group) for kind in ("emf", "resistance"))
-        readings = [_reading(task, entry.item, place) for place in ("a", "b")]
-    except Nameless as nameless:
-        raise Unfit(f"{nameless} already means something else, or has no name") from None
-    (pd_a, flow_a), (pd_b, flow_b) = readings
-    both = add(
-        f"{pd_a} = {emf} - {flow_a} {resistance} and {pd_b} = {emf} - {flow_b} {resistance}",
-        "cell rule",
-        say="What is the same for both readings? The cell. We change the load once and read both meters twice.",
-        readouts=(pd_a, flow_a, pd_b, flow_b),
-    )
-    fall = add(
-        f"{pd_a} - {pd_b} = ({flow_b} - {flow_a}) {resistance}",
-        "algebra",
-        from_=(both,),
-        say="Take one from the other, and the EMF drops out: the p.d. fell because the current rose.",
-    )
-    found = add(
-        f"{resistance} = ({pd_a} - {pd_b})/({flow_b} - {flow_a})",
-        "algebra",
-        from_=(fall,),
-        say="So this is what every further ampere costs. (It needs two different readings.)",
-        readouts=(resistance,),
-    )
-    if task.wants("emf"):
-        add(
-            f"{emf} = {pd_a} + {flow_a} {resistance}",
-            "algebra",
-            from_=(both, found),
-            say="And with the lost volts put back we are up at the EMF.",
-            readouts=(emf,),
-        )
-    end = Closing(
-        f"Units first: ${emf}$ in volts, ${resistance}$ in volts for every ampere, which is ohms.",
-        (),
-        "Two honest readings give both: the fall of the p.d. over the rise of the current, then the lost volts back.",
-        (),
-    )
-    return task.draft.done("backwards", task.targets, end)
-
-
-def _reading(task: Task, item: Item, place: str) -> tuple[str, str]:
-    """Names for p.d. and current with one of two loads; the lesson must define both."""
-    inner = item.item if isinstance(item, Changed) else item
-    load = Leaf(f"R_{place}", Part(f"R_{place}", "resistor", resistance=Worth(f"R_{place}")))
-    values = {**task.circuit.values}
-    values.pop(f"R_{place}", None)
-    circuit = Circuit(Across(inner, load), values, None, f"{task.group} across R_{place}")
-    when = f"when {task.group} across R_{place}"
-    assert task.group is not None
-    pd = task.names.other("pd", task.group, circuit, f"V_{place}", f"p.d. across {task.group} {when}")
-    flow = task.names.other("current", task.group, circuit, f"I_{place}", f"current in {task.group} {when}")
-    if pd in task.names.defined:
-        task.names.groups[f"R_{place}"] = "resistor"
-    return pd, flow

@@ -31,6 +31,11 @@ class Nameless(Exception):
 def subscript(leaf: Leaf) -> str:
     """The subscript that a part's letters share, else its name.
 
+    Parameters
+    ----------
+    leaf : Leaf
+        At its place.
+
     Examples
     --------
     >>> from boardproof.circuit.model import Part, Worth

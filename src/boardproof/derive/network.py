@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -11,12 +10,12 @@ from boardproof.algebra.linear import Singular, solve_linear
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Leaf, has_cells
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.derive.branches import bracketed, letter, signed_sum, text
+from boardproof.derive.branches import bracketed, signed_sum, text
 from boardproof.derive.closed import LINE_AT_MOST, finished
+from boardproof.derive.loops import Edge, edges_of, loops
 from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
-from boardproof.prove.wiring import Entry
 
 __all__ = ["junctions_and_loops"]
 
@@ -27,32 +26,11 @@ UNKNOWNS_AT_MOST = 9
 
 
 @dataclass(frozen=True, slots=True)
-class _Edge:
-    """A part between two nodes, with its current's number and sign."""
-
-    entry: Entry
-    emf: RationalFunction
-    resistance: RationalFunction
-
-
-@dataclass(frozen=True, slots=True)
 class _Line:
     """An equation between currents, the step it was written in; key `EMF` holds what stands alone (negative)."""
 
     terms: Linear
     step: int
-
-
-def _edges(task: Task) -> list[_Edge]:
-    if task.names.wired.stretches:
-        raise Unfit("it holds a row of like cells; take that as one cell first")
-    found = []
-    for entry in task.names.wired.entries.values():
-        if isinstance(entry.item, Leaf) and entry.current[0] >= 0 and entry.first != entry.last:
-            part = entry.item.part
-            emf = letter(part.emf.letter) if part.emf and not entry.emf_out else ZERO
-            found.append(_Edge(entry, emf, letter(part.resistance.letter) if part.resistance else ZERO))
-    return found
 
 
 class _Currents:
@@ -115,14 +93,14 @@ def junctions_and_loops(task: Task) -> Derivation:
     refs = [task.names.means(target) for target in task.targets]
     if not refs or not all(isinstance(ref, QuantityRef) and ref.kind in ("current", "pd") for ref in refs):
         raise Unfit("it gives currents and p.d.s of a closed circuit, and something else is wanted")
-    currents, edges = _Currents(task), _edges(task)
-    numbers = sorted({edge.entry.current[0] for edge in edges})
+    currents = _Currents(task)
+    numbers = {edge.entry.current[0] for edge in edges_of(task)}
     if not numbers:
         raise Unfit("no current can flow in it")
     if len(numbers) > UNKNOWNS_AT_MOST:
         raise Unfit(f"{len(numbers)} currents are too many for a board; reduce the circuit first")
     at_junctions = _junctions(task, currents)
-    round_loops = _loops(task, currents, edges)
+    round_loops = _loops(task, currents)
     if not at_junctions and not round_loops:
         raise Unfit("there is no loop in it")
     if not task.draft.briefly:
@@ -177,52 +155,15 @@ def _is_new(one: Linear, others: list[Linear]) -> bool:
     return not (isinstance(found, Singular) and found.rank < len(rows))
 
 
-def _loops(task: Task, currents: _Currents, edges: list[_Edge]) -> list[_Line]:
-    """One loop for each part that closes one, the tree of the others walked back."""
-    above: dict[int, tuple[int, _Edge, int] | None] = {}
-    chords = []
-    order = sorted(edges, key=lambda edge: bool(edge.resistance))
-    left = list(order)
-    while left:
-        found = next((e for e in left if (e.entry.first in above) != (e.entry.last in above)), None)
-        inside = [e for e in left if e.entry.first in above and e.entry.last in above]
-        if inside:
-            chords += inside
-            left = [edge for edge in left if edge not in inside]
-        elif found is not None:
-            first, last = found.entry.first, found.entry.last
-            here, there, sign = (first, last, 1) if first in above else (last, first, -1)
-            above[there] = (here, found, sign)
-            left.remove(found)
-        else:
-            above[left[0].entry.first] = None
+def _loops(task: Task, currents: _Currents) -> list[_Line]:
+    """One line for each loop."""
     lines: list[_Line] = []
-    for chord in chords:
-        walked = [(chord, 1), *_back(chord.entry.last, chord.entry.first, above)]
+    for walked in loops(edges_of(task)):
         lines.append(_loop(task, currents, walked, is_first=not lines))
     return lines
 
 
-def _back(
-    start: int, end: int, above: Mapping[int, tuple[int, _Edge, int] | None]
-) -> list[tuple[_Edge, int]]:
-    """The way through the tree from one node to another."""
-
-    def up(node: int) -> list[tuple[int, _Edge, int]]:
-        found = []
-        while (step := above[node]) is not None:
-            found.append((node, step[1], step[2]))
-            node = step[0]
-        return found
-
-    down, rise = up(end), up(start)
-    while down and rise and down[-1] == rise[-1]:
-        down.pop()
-        rise.pop()
-    return [(edge, -sign) for _, edge, sign in rise] + [(edge, sign) for _, edge, sign in reversed(down)]
-
-
-def _loop(task: Task, currents: _Currents, walked: list[tuple[_Edge, int]], *, is_first: bool) -> _Line:
+def _loop(task: Task, currents: _Currents, walked: list[tuple[Edge, int]], *, is_first: bool) -> _Line:
     emf: RationalFunction = ZERO
     terms: Linear = {}
     for edge, sign in walked:

@@ -29,6 +29,11 @@ ENOUGH: Final = 8
 def is_plain(value: Fraction) -> bool:
     """Whether a value has at most two figures as a decimal, and is not nought.
 
+    Parameters
+    ----------
+    value : Fraction
+        In SI units.
+
     Examples
     --------
     >>> [is_plain(Fraction(each)) for each in ("1/2", "27/5", "1/3", "0", "21/20")]

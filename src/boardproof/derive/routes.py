@@ -12,12 +12,14 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal
 
+from boardproof.derive.backwards import backwards
 from boardproof.derive.closed import energy_in_one_second, one_cell_at_a_time, potential_at_the_junction
-from boardproof.derive.equivalent import by_symmetry, lines_on_the_graph, same_current, same_terminal_pd
 from boardproof.derive.inside import inside_out
-from boardproof.derive.many import backwards, factor_pairs, two_three_n
+from boardproof.derive.many import factor_pairs, two_three_n
 from boardproof.derive.naming import Nameless
 from boardproof.derive.network import junctions_and_loops
+from boardproof.derive.parallel import by_symmetry, same_terminal_pd
+from boardproof.derive.series import lines_on_the_graph, same_current
 from boardproof.derive.shorted import open_then_short, short_then_emfs_out
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit, task

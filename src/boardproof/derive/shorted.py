@@ -6,8 +6,8 @@ from collections.abc import Sequence
 
 from boardproof.circuit.model import Circuit
 from boardproof.derive.branches import Branch, signed_sum, text
-from boardproof.derive.equivalent import said_emf
 from boardproof.derive.naming import Nameless
+from boardproof.derive.parallel import said_emf
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
 

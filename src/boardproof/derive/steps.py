@@ -127,6 +127,11 @@ class Derivation:
 def relations(maths: str) -> tuple[Relation, ...]:
     """Every equation of a typed line.
 
+    Parameters
+    ----------
+    maths : str
+        As a teacher types it.
+
     Raises
     ------
     ValueError

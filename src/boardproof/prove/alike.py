@@ -56,6 +56,11 @@ def _key(tree: Expression) -> tuple[object, ...]:
 def alike(left: Relation, right: Relation) -> bool:
     """Whether two equations say the same word for word, but for the order of sides, terms and factors.
 
+    Parameters
+    ----------
+    left, right : Relation
+        As written.
+
     Examples
     --------
     >>> E, V = Name("E"), Name("V")

@@ -97,6 +97,13 @@ class Elimination:
 def added(left: Poly, right: Poly, factor: RationalFunction = ONE) -> dict[Monomial, RationalFunction]:
     """`left` plus `factor` times `right`.
 
+    Parameters
+    ----------
+    left, right : Poly
+        Any.
+    factor : RationalFunction
+        A ratio in the parameters.
+
     Examples
     --------
     >>> added({(1,): ONE}, {(1,): ONE, (): ONE}, -ONE)
@@ -116,6 +123,15 @@ def added(left: Poly, right: Poly, factor: RationalFunction = ONE) -> dict[Monom
 def scaled(poly: Poly, factor: RationalFunction, by: Monomial = ()) -> dict[Monomial, RationalFunction]:
     """`poly` times a number and a monomial.
 
+    Parameters
+    ----------
+    poly : Poly
+        Any.
+    factor : RationalFunction
+        A ratio in the parameters.
+    by : Monomial
+        Unknowns.
+
     Examples
     --------
     >>> scaled({(2,): ONE}, ONE + 1, (1,))
@@ -126,6 +142,11 @@ def scaled(poly: Poly, factor: RationalFunction, by: Monomial = ()) -> dict[Mono
 
 def times(left: Poly, right: Poly) -> dict[Monomial, RationalFunction]:
     """The product.
+
+    Parameters
+    ----------
+    left, right : Poly
+        Any.
 
     Examples
     --------

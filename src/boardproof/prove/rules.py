@@ -81,7 +81,13 @@ def _less(left: Poly, right: Poly) -> Poly:
 
 @lru_cache(maxsize=1024)
 def without_changes(item: Item) -> Item:
-    """The item as far as its resistance goes: EMFs that were taken out are put back."""
+    """The item as far as its resistance goes: EMFs that were taken out are put back.
+
+    Parameters
+    ----------
+    item : Item
+        Any.
+    """
     match item:
         case Changed(item=inner, how="without emf"):
             return without_changes(inner)

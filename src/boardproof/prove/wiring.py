@@ -118,6 +118,11 @@ def _covers(first: int, count: Count, member: int) -> bool:
 def count_of(count: Count) -> RationalFunction:
     """A count as a number or a letter.
 
+    Parameters
+    ----------
+    count : Count
+        Of members.
+
     Examples
     --------
     >>> count_of("n"), count_of(3)

@@ -28,12 +28,6 @@ def test_factor_pairs_end_with_a_table() -> None:
     assert found.closing.numbers[3] == "8*4*1.5 V/(4*4 ohm + 8*0.4 ohm) = 2.5 A"
 
 
-def test_backwards_from_two_readings() -> None:
-    found = written(LIKE + "B = cell; g = A + B; main = g across R", "E_g r_g", "backwards")
-    assert lines(found)[2] == "r_g = (V_a - V_b)/(I_b - I_a)"
-    assert len(found.definitions) == 6
-
-
 @pytest.mark.parametrize(
     ("text", "targets", "route", "why"),
     [
