@@ -154,6 +154,19 @@ def test_arrows_and_state_words_never_run_over_anything(data, circuit, shape):
 
 
 @SOME
+@given(st.data(), st.one_of(any_circuits(), groups()), shapes)
+def test_what_is_imagined_or_replaced_runs_over_nothing(data, circuit, shape):
+    named = sorted(lay_flat(circuit).ends)
+    path = data.draw(st.sampled_from(named))
+    short = state_of(circuit, imagined=((path, "short"),), default_label="both")
+    spent = state_of(circuit, imagined=((path, "no emf in"),))
+    group = state_of(circuit, replaced=((path, "cell"),), focused=(path,))
+    for state in (short, spent, group):
+        assert crowded(frame(state, shape, PLAIN), PLAIN) == []
+    assert overlaps(frame(spent, shape, PLAIN)) == []
+
+
+@SOME
 @given(networks(), shapes)
 def test_a_frame_is_the_same_each_time(circuit, shape):
     assert frame(state_of(circuit), shape, PLAIN) == frame(state_of(circuit), shape, Plain())

@@ -25,7 +25,8 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
     sheet : Sheet
     path : str
         Of the group.
-    kind : {"cell", "resistor"}
+    kind : {"cell", "turned cell", "resistor"}
+        A turned cell for a negative EMF; a resistor where there is no EMF.
 
     Returns
     -------
@@ -37,9 +38,9 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
         return []
     size, grade = sheet.size, sheet.grade
     stem = path.rpartition(".")[2] if "." not in path else path
-    emf = Worth(f"E_{stem}") if kind == "cell" else None
-    part = Part(path, "cell" if kind == "cell" else "resistor", emf, Worth(f"{'r' if emf else 'R'}_{stem}"))
-    spot = Spot(path, part, group.forward)
+    emf = None if kind == "resistor" else Worth(f"E_{stem}")
+    part = Part(path, "cell" if emf else "resistor", emf, Worth(f"{'r' if emf else 'R'}_{stem}"))
+    spot = Spot(path, part, group.forward != (kind == "turned cell"))
     labels = [Label(each, size) for each in sheet.naming.labels(path, part)]
     widths = tuple(sheet.lettering.extent(label)[0] for label in labels)
     half = body_half(spot, grade, widths, size)
@@ -53,7 +54,7 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
     marks: list[Mark] = list(symbol(place, grade, size, zigzag=sheet.state.resistor == "zigzag"))
     sheet.strike(marks)
     cased = is_cased(spot, grade)
-    level = y - lift(grade, size, 1.75 * grade.scale if kind == "cell" else grade.scale)
+    level = y - lift(grade, size, 1.75 * grade.scale if emf else grade.scale)
     if cased and len(labels) == 2:
         at = case_points(half, grade)
         texts = [Text(label, x + dx, level) for label, dx in zip(labels, at, strict=True)]
@@ -61,12 +62,18 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
         step = max(widths, default=0.0) / 2 + 0.6
         shift = (-step, step) if len(labels) == 2 else (0.0,)
         texts = [Text(label, x + dx, level) for label, dx in zip(labels, shift, strict=True)]
-    kept = [text for text in texts if sheet.crowd.settle([text], sheet.lettering)]
+    outline = _outline(sheet, path, group, y)
+    kept = []
+    for text in texts:
+        if sheet.crowd.settle([text], sheet.lettering):
+            kept.append(text)
+        else:
+            sheet.left_out.append(text.label)
     old = tuple(f"part:{inner}" for inner in sorted(sheet.parts_of(path)))
     told = f"{path} as one {kind}"
     state = sheet.state_of(path)
     same = sheet.thing(f"same:{path}", "equivalent", [*marks, *kept], state, told, replaces=old)
-    return [_outline(sheet, path, group, y), same]
+    return [outline, same]
 
 
 def _outline(sheet: Sheet, path: str, group: GroupPlace, y: float) -> Drawn:

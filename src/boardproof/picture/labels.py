@@ -140,16 +140,17 @@ def strokes_of(mark: Outline) -> tuple[Box, ...]:
     if mark.role == "wash":
         return ()
     points: list[tuple[float, float]] = []
+    has_room_inside = mark.role == "case" or bool(mark.dash)
     for command, rest in _COMMAND.findall(mark.path):
         numbers = [float(n) for n in _NUMBER.findall(rest)]
         if command == "A":
             r, x, y = numbers[0], *numbers[-2:]
-            points += [(x, y - r), (x, y + r)]
+            points += [(x, y)] if has_room_inside else [(x, y - r), (x, y + r)]
         elif command == "Z":
             points.append(points[0])
         else:
             points += zip(numbers[::2], numbers[1::2], strict=True)
-    if mark.role == "case" or mark.dash:
+    if has_room_inside and "Z" in mark.path:
         # An outline with room inside: its four edges.
         xs, ys = [x for x, _ in points], [y for _, y in points]
         left, top, right, bottom = min(xs), min(ys), max(xs), max(ys)

@@ -381,8 +381,9 @@ def _place_loose(sheet: _Sheet, block: Block, x1: float, foot: float) -> None:
         foot += sheet.rule.grade.gap + kid.above
         left = x1 + 3 * sheet.rule.size
         one, two = sheet.nodes(), sheet.nodes()
-        _place(sheet, kid, left, left + kid.width, foot, (one, two))
-        sheet.loose.append((plan_path(kid.plan), left, left + kid.width, foot))
+        right = left + kid.width + 4.0
+        _place(sheet, kid, left, right, foot, (one, two))
+        sheet.loose.append((plan_path(kid.plan), left, right, foot))
         foot += kid.below
 
 

@@ -40,8 +40,9 @@ class Facts:
         Established lines, for `recall`.
     caution : callable
         The short caution of a circuit; empty if nothing can hurt.
-    letters : callable
-        The lesson's own letters for a group's EMF and resistance, such as ``E_p, r_p``; empty if it gave none.
+    equivalent : callable
+        What is drawn in place of a group ("cell", "turned cell", "resistor") and the lesson's own letters for it,
+        such as ``E_p, r_p``; no letters if it gave none.
     """
 
     lines: Callable[[Visit], tuple[Written, ...]]
@@ -49,7 +50,7 @@ class Facts:
     readouts: Callable[[Circuit], tuple[Readout, ...]]
     tagged: Mapping[str, Line]
     caution: Callable[[Circuit, bool], str]
-    letters: Callable[[Place, str], str]
+    equivalent: Callable[[Place, str, str], tuple[str, str]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,9 +217,11 @@ class _Builder:
         for move in place.moves:
             look.do(move)
         circuit = place.circuit
-        for path in look.replaced:
-            if path not in look.labels and (letters := self.facts.letters(place, path)):
-                look.labels[path] = letters
+        for path, wanted in look.replaced.items():
+            kind, letters = self.facts.equivalent(place, path, wanted)
+            look.replaced[path] = kind
+            if letters:
+                look.labels.setdefault(path, letters)
         arrows = [arrow for name in look.arrows if (arrow := self.facts.arrow(place, name))]
         shorted = any(word == "short" for _, word in place.imagined)
         return BoardState(
