@@ -117,7 +117,7 @@ class Composer:
         }
         telling = self.telling
         facts = Facts(
-            telling.written, telling.arrow, telling.readouts, tagged, self._caution_of, telling.letters
+            telling.written, telling.arrow, telling.readouts, tagged, self._caution_of, telling.equivalent
         )
         notation = self.proof.course.notation
         derived = {

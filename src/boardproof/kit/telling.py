@@ -28,7 +28,7 @@ from boardproof.prove.verdict import Judged
 from boardproof.prove.walk import Place, Visit
 from boardproof.prove.world import World
 from boardproof.quantities import PURE, Dimension, Style, read_unit, shown, speech
-from boardproof.source import Slice
+from boardproof.source import Slice, Span
 
 __all__ = ["Telling"]
 
@@ -207,10 +207,13 @@ class Telling:
         readout = self.readout(name, abs(value), self.world(place).dimension(name) or PURE)
         return Arrow(name, path, sense if value >= 0 else -sense, readout, note)
 
-    def letters(self, place: Place, path: str) -> str:
-        """The lesson's own letters for a group's EMF and resistance."""
+    def equivalent(self, place: Place, path: str, wanted: str) -> tuple[str, str]:
+        """What is drawn in place of a group, and the lesson's own letters for it.
+
+        A negative EMF is drawn as a turned cell, an EMF of nought as no cell at all.
+        """
         world = self.world(place)
-        found: dict[str, str] = {}
+        names: dict[str, str] = {}
         for name in self.proof.walk.definitions.lets:
             meant = world.meant(name)
             if (
@@ -218,8 +221,15 @@ class Telling:
                 and meant.ref.of == (path,)
                 and meant.ref.kind in {"emf", "resistance"}
             ):
-                found.setdefault(meant.ref.kind, name)
-        return ", ".join(found[kind] for kind in ("emf", "resistance") if kind in found)
+                names.setdefault(meant.ref.kind, name)
+        kind = wanted
+        found = self.proof.worlds.phrase(_words(f"emf of {path}"), place.circuit)
+        if wanted == "cell" and isinstance(found, Resolved):
+            emf = worth(found, world)
+            if not isinstance(emf, Unknown) and isinstance(emf[0], Fraction) and emf[0] <= 0:
+                kind = "turned cell" if emf[0] else "resistor"
+        carried = ("resistance",) if kind == "resistor" else ("emf", "resistance")
+        return kind, ", ".join(names[each] for each in carried if each in names)
 
     # -- cautions
 
@@ -238,3 +248,8 @@ class Telling:
     def caution(self, places: Sequence[Place]) -> Caution | None:
         """The caution of these places."""
         return caution_for(self.dangers(places), rules=self.proof.course.rules)
+
+
+def _words(text: str) -> Slice:
+    """Words of our own, for readers that want a place."""
+    return Slice(text, Span("", 0, len(text)))

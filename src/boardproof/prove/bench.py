@@ -205,7 +205,8 @@ class Bench:
         nought = [alone(side) for side in sides]
         lettered = [has_letters(side) for side in sides]
         if any(number is not None and not number.value for number in nought):
-            return any(lettered)
+            # "= 0" holds no letter, so it is the scene's, unless the scene has no values.
+            return any(isinstance(self.number(side), Unknown) for side in sides)
         return all(lettered) and not any(has_units(side) for side in sides)
 
 
