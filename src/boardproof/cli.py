@@ -99,6 +99,9 @@ def _build(commands: Commands[argparse.ArgumentParser]) -> None:
         "--to", type=Path, metavar="FOLDER", help="where to put kits (default: kits/ beside the lesson)"
     )
     parser.add_argument("--paper", choices=("a4", "letter"), help="one paper size only")
+    parser.add_argument(
+        "--theme", metavar="THEMES", help="of the board's frames, some of: paper, slate, print"
+    )
     parser.add_argument("--png", action="store_true", help="board frames as PNG as well")
 
 
