@@ -11,10 +11,11 @@ from boardproof.circuit.change import changed
 from boardproof.circuit.model import Across, Changed, Circuit, Item, Leaf, has_cells, leaves
 from boardproof.circuit.place import Missing, put
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.derive.branches import Branch, bracketed, branches, joined, letter, signed_sum, text
+from boardproof.derive.branches import Branch, branches, joined
 from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import bracketed, letter, signed_sum, text
 
 __all__ = [
     "LINE_AT_MOST",

@@ -13,9 +13,9 @@ from boardproof.algebra import meaning
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line
 from boardproof.circuit.model import leaves
-from boardproof.derive.branches import listed, text
 from boardproof.derive.naming import Naming
 from boardproof.derive.steps import Closing, Step
+from boardproof.derive.typed import listed, text
 from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, Dimension, shown, si_unit
 from boardproof.source import Source
 

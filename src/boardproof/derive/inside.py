@@ -16,12 +16,13 @@ from boardproof.circuit.model import (
     members,
 )
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.derive.branches import Branch, bracketed, joined, letter, lost_volts, signed_sum, text
+from boardproof.derive.branches import Branch, joined
 from boardproof.derive.closed import LINE_AT_MOST, sides
 from boardproof.derive.naming import Nameless
-from boardproof.derive.parallel import said_emf
+from boardproof.derive.phrases import said_emf
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import bracketed, letter, lost_volts, signed_sum, text
 
 __all__ = ["inside_out"]
 

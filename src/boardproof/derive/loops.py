@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Leaf
-from boardproof.derive.branches import letter
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import letter
 from boardproof.prove.wiring import Entry
 
 __all__ = ["Edge", "edges_of", "loops"]

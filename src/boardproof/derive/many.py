@@ -7,12 +7,12 @@ from fractions import Fraction
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Circuit, Copies, Item, Leaf, has_cells
-from boardproof.derive.branches import letter, text
 from boardproof.derive.closed import sides
 from boardproof.derive.closing import dimension_of_name, written_value
 from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Closing, Derivation
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import letter, text
 
 __all__ = ["factor_pairs", "two_three_n"]
 

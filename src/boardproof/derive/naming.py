@@ -19,7 +19,7 @@ from boardproof.prove.equations import Surroundings
 from boardproof.prove.wiring import Entry, Wiring, wiring
 from boardproof.solve.answers import Value, answers
 
-__all__ = ["Nameless", "Naming", "Stage", "subscript"]
+__all__ = ["Nameless", "Naming", "subscript"]
 
 STEMS = {"emf": "E", "resistance": "r", "current": "I", "pd": "V"}
 
@@ -45,29 +45,6 @@ def subscript(leaf: Leaf) -> str:
     subscripts = {worth.letter.partition("_")[2] for worth in leaf.part.worths()}
     shared = subscripts.pop() if len(subscripts) == 1 else ""
     return shared if shared and "." not in leaf.path else squeezed(leaf.path)
-
-
-@dataclass(frozen=True)
-class Stage:
-    """The same names with something imagined in the circuit: `short` or `no emf in`."""
-
-    names: Naming
-    imagined: Circuit | None = None
-
-    @property
-    def circuit(self) -> Circuit:
-        """The circuit at hand."""
-        return self.names.circuit
-
-    def means(self, name: str) -> QuantityRef | Expression | None:
-        """As the names say."""
-        return self.names.means(name)
-
-    def circuit_of(self, circuit: CircuitId) -> Circuit | None:
-        """As the names say."""
-        if self.imagined is not None and self.imagined.id == circuit:
-            return self.imagined
-        return self.names.circuit_of(circuit)
 
 
 @dataclass

@@ -10,12 +10,12 @@ from boardproof.algebra.linear import Singular, solve_linear
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Leaf, has_cells
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.derive.branches import bracketed, signed_sum, text
 from boardproof.derive.closed import LINE_AT_MOST, finished
 from boardproof.derive.loops import Edge, edges_of, loops
 from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import bracketed, signed_sum, text
 
 __all__ = ["junctions_and_loops"]
 

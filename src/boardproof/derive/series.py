@@ -8,17 +8,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.derive.branches import Branch, bracketed, lost_volts, signed_sum, text
-from boardproof.derive.parallel import (
-    ARROW_FIRST,
-    ONE_CELL,
-    from_currents,
-    in_threes,
-    said_emf,
-    turned_word,
-)
+from boardproof.derive.branches import Branch
+from boardproof.derive.parallel import from_currents
+from boardproof.derive.phrases import ARROW_FIRST, ONE_CELL, in_threes, said_emf, turned_word
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import bracketed, lost_volts, signed_sum, text
 
 __all__ = ["lines_on_the_graph", "same_current"]
 

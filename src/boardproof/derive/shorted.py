@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from boardproof.circuit.model import Circuit
-from boardproof.derive.branches import Branch, signed_sum, text
+from boardproof.derive.branches import Branch
 from boardproof.derive.naming import Nameless
-from boardproof.derive.parallel import said_emf
+from boardproof.derive.phrases import said_emf
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
+from boardproof.derive.typed import signed_sum, text
 
 __all__ = ["open_then_short", "short_then_emfs_out"]
 

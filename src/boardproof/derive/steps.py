@@ -6,8 +6,6 @@ typed step. How an argument goes is left to the routes.
 
 from __future__ import annotations
 
-import re
-import textwrap
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -17,14 +15,14 @@ from boardproof.algebra.written import read_line
 from boardproof.circuit.change import changed
 from boardproof.circuit.model import Circuit, How, Item
 from boardproof.circuit.place import Missing, put
-from boardproof.derive.naming import Naming, Stage
+from boardproof.derive.naming import Naming
+from boardproof.derive.stage import Stage
 from boardproof.prove.follows import Following, Premise, follows
 from boardproof.source import Source
 
-__all__ = ["Closing", "Derivation", "Draft", "Step", "relations", "written_block", "written_closing"]
+__all__ = ["Closing", "Derivation", "Draft", "Step", "relations"]
 
 IMAGINED: dict[str, How] = {"short": "shorted", "no emf in": "without emf"}
-WIDTH = 110
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,43 +214,3 @@ class Draft:
         groups = tuple(f"{name} = {what}" for name, what in self.names.groups.items())
         lets = (*groups, *(f"let {name} = {phrase}" for name, phrase in self.names.defined.items()))
         return Derivation(route, tuple(targets), tuple(self.steps), closing, lets)
-
-
-def written_block(derivation: Derivation) -> str:
-    """The body of a derive block: each step with its rules, lines and words, as a teacher would keep it.
-
-    Parameters
-    ----------
-    derivation : Derivation
-        Any.
-    """
-    lines: list[str] = []
-    for step in derivation.steps:
-        head = f"{step.number}. {step.maths}   by {', '.join(step.rules)}"
-        if step.from_:
-            head += f" from {', '.join(map(str, step.from_))}"
-        lines.append(head)
-        moves = " ".join(f"`{move}`" for move in step.moves)
-        text = " ".join(filter(None, (moves, step.words)))
-        lines += _wrapped(text)
-    return "\n".join(lines) + "\n"
-
-
-def written_closing(derivation: Derivation) -> str:
-    """How the argument ends, as text of a lesson: what is said, and lines for the board.
-
-    Parameters
-    ----------
-    derivation : Derivation
-        Any.
-    """
-    end = derivation.closing
-    board = ["\n".join(f"$$ {line} $$" for line in lines) for lines in (end.limits, end.numbers)]
-    return "\n\n".join(filter(None, (end.units, board[0], end.sentence, board[1]))) + "\n"
-
-
-def _wrapped(text: str) -> list[str]:
-    """Words over several lines; a code span is never cut."""
-    kept = re.sub(r"`[^`]*`", lambda match: match[0].replace(" ", "\u2007"), text)
-    lines = textwrap.wrap(kept, WIDTH - 3, break_long_words=False, break_on_hyphens=False)
-    return [f"   {line}".replace("\u2007", " ") for line in lines]

@@ -8,10 +8,11 @@ from fractions import Fraction
 
 from boardproof.circuit.model import Circuit, Item, has_cells
 from boardproof.circuit.quantity import QuantityRef
-from boardproof.derive.branches import Branch, branches, joined, listed
+from boardproof.derive.branches import Branch, branches, joined
 from boardproof.derive.closing import closing
 from boardproof.derive.naming import Nameless, Naming
 from boardproof.derive.steps import Derivation, Draft
+from boardproof.derive.typed import listed
 from boardproof.prove.equations import Surroundings
 from boardproof.prove.wiring import Entry
 

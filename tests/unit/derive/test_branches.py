@@ -1,16 +1,8 @@
 import pytest
 
-from boardproof.derive.branches import (
-    bracketed,
-    branches,
-    joined,
-    letter,
-    listed,
-    lost_volts,
-    signed_sum,
-    text,
-)
+from boardproof.derive.branches import branches, joined
 from boardproof.derive.naming import Nameless, Naming
+from boardproof.derive.typed import bracketed, letter, listed, lost_volts, signed_sum, text
 from unit.derive.boards import place
 
 CELLS = "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; S = switch; "

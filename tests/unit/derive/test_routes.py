@@ -2,8 +2,8 @@ from pathlib import Path
 
 import pytest
 
+from boardproof.derive.block import written_block, written_closing
 from boardproof.derive.routes import ROUTES, Unfitting, derive, propose
-from boardproof.derive.steps import written_block, written_closing
 from boardproof.kit.check import check_file
 from unit.derive.boards import place, written
 

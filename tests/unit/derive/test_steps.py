@@ -1,7 +1,8 @@
 import pytest
 
+from boardproof.derive.block import written_block, written_closing
 from boardproof.derive.naming import Naming
-from boardproof.derive.steps import Draft, relations, written_block, written_closing
+from boardproof.derive.steps import Draft, relations
 from boardproof.lesson.model import Derive
 from boardproof.lesson.read import read_lesson
 from boardproof.source import Source
