@@ -35,7 +35,7 @@ def findings_page() -> str:
         "",
         "# Kinds of findings",
         "",
-        f"There are {len(CATALOGUE)}, and `boardproof why CODE` shows one. {{Words}} in braces stand for what you wrote.",
+        f"There are {len(CATALOGUE)}; `boardproof why CODE` shows one. {{Words}} in braces stand for yours.",
         "",
     ]
     lines += [f"- **{severity}**: {words}." for severity, words in SEVERITIES.items()]

@@ -14,7 +14,7 @@ from boardproof.findings import Diagnostic, Evidence, excerpt
 from boardproof.prove.verdict import GROUND, Judged
 from boardproof.source import Source, Span
 
-__all__ = ["CheckReport", "json_report", "text_report"]
+__all__ = ["CheckReport", "findings_text", "json_report", "text_report"]
 
 SCHEMA: Final = 1
 KINDS: Final = (
@@ -164,7 +164,7 @@ def text_report(report: CheckReport, *, colour: bool = False, width: int = 100) 
     width : int
         Columns to wrap at.
     """
-    parts = [_drawn(each, report, colour=colour, width=width) for each in report.diagnostics]
+    parts = [findings_text(report, colour=colour, width=width)] if report.diagnostics else []
     unchecked = [each for each in report.judged if each.verdict.kind == "not-checked"]
     if unchecked:
         rows = "".join(
@@ -175,6 +175,11 @@ def text_report(report: CheckReport, *, colour: bool = False, width: int = 100) 
         parts.append(f"Not checked:{rows}")
     parts.append(f"{report.source.name}: {report.counts_line()} ({GROUND}).")
     return "\n\n".join(parts)
+
+
+def findings_text(report: CheckReport, *, colour: bool = False, width: int = 100) -> str:
+    """The findings only; parameters as `text_report`."""
+    return "\n\n".join(_drawn(each, report, colour=colour, width=width) for each in report.diagnostics)
 
 
 def _drawn(diagnostic: Diagnostic, report: CheckReport, *, colour: bool, width: int) -> str:
