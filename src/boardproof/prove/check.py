@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 
-from boardproof.algebra.expression import Condition, Expression, Limit, Line, Name, Number, Relation, names_in
-from boardproof.algebra.number_words import said_numbers
+from boardproof.algebra.expression import Condition, Limit, Line, Name, Number, Relation, names_in
+from boardproof.algebra.number_words import SaidNumber, said_numbers
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line, read_lines
 from boardproof.belief.catalogue import BELIEFS, read_belief
@@ -38,11 +38,18 @@ from boardproof.prove.claims import judge_claim
 from boardproof.prove.follows import Established
 from boardproof.prove.judge import judge
 from boardproof.prove.kinds import finding
-from boardproof.prove.prose import SUBSCRIPTED, Sentence, equal_values, named_quantity, said_in
+from boardproof.prove.prose import (
+    SUBSCRIPTED,
+    Sentence,
+    equal_values,
+    named_quantity,
+    said_as_number,
+    said_in,
+)
 from boardproof.prove.rules import RULES
 from boardproof.prove.verdict import Judged, Said, StatementKind, Verdict, statement_key
 from boardproof.prove.walk import Visit, Walk
-from boardproof.prove.world import World
+from boardproof.prove.world import Meant, World
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import Dimension, Style
 from boardproof.source import Slice, Span
@@ -50,6 +57,7 @@ from boardproof.source import Slice, Span
 __all__ = ["Checked", "check"]
 
 HERE = Condition("here")
+TIED = "\x00tied"
 KIND_LETTERS = frozenset({"E", "I", "V", "R", "r", "C", "n", "k"})
 PICTURE = frozenset({"show", "hide", "focus", "dim", "label", "replace"})
 
@@ -276,11 +284,7 @@ class _Checker:
         if not numbers:
             self.tied_maths(tie, visit)
             return
-        said = numbers[0]
-        number = Number(
-            said.value, said.unit, None, said.place, tie.words.text[said.start : said.end], tie.words.span
-        )
-        self.tied(number, found, visit, tie.span)
+        self.tied(numbers[0], tie.words.text, tie.to.text, found, visit, tie.span)
 
     def tied_maths(self, tie: Tie, visit: Visit) -> None:
         said = self.said("number", None, visit, span=tie.span)
@@ -288,18 +292,14 @@ class _Checker:
         note = finding("unchecked-statement", tie.span, facts={"reason": reason})
         self.keep(said, Ruling(Verdict("not-checked", evidence=(Evidence("machine", reason),)), (note,)))
 
-    def tied(self, number: Number, to: object, visit: Visit, span: Span) -> None:
-        """Judge "this quantity = this number"."""
-        world = self.worlds.at(visit.place)
-        name = "\x00tied"
-        inner = world.with_name(name, to) if isinstance(to, Resolved) else world
-        left: Expression = Name(name, span) if isinstance(to, Resolved) else to  # type: ignore[assignment]  # an expression
-        relation = Relation(left, "=", number, span=span)
-        ruling = judge(relation, inner, policy=self.course.policy, style=self.style)
-        words = self.walk.lesson.source.text[span.start : span.end]
-        ruling = _with_words(ruling, name, words)
+    def tied(self, number: SaidNumber, words: str, name: str, to: Meant, visit: Visit, span: Span) -> None:
+        """Judge "this quantity = this number": `name` is the quantity's, `words` are the number's."""
+        world = self.worlds.at(visit.place).with_name(TIED, to)
+        relation = Relation(Name(TIED, span), "=", said_as_number(number, words, span), span=span)
+        ruling = judge(relation, world, policy=self.course.policy, style=self.style)
+        ruling = _with_words(ruling, name.strip(), " ".join(words.split()))
         self.keep(self.said("number", relation, visit, span=span), ruling)
-        self.remember(relation, ruling, inner)
+        self.remember(relation, ruling, world)
 
     def plain_numbers(self, sentence: Sentence) -> None:
         """Numbers in plain words: tied by their clause, by a known value, or loose."""
@@ -308,9 +308,8 @@ class _Checker:
             circuit = loose.visit.place.circuit
             said = loose.said
             named = named_quantity(loose, world, circuit)
-            if named is not None and world.dimension_of_ref(named) == said.unit.dimension:
-                number = Number(said.value, said.unit, None, said.place, loose.typed, loose.span)
-                self.tied(number, named, loose.visit, loose.span)
+            if named is not None and world.dimension_of_ref(named[1]) == said.unit.dimension:
+                self.tied(said, loose.typed, named[0], named[1], loose.visit, loose.span)
                 continue
             values = {*self.given, *self.proved, *_values_of(world)}
             if not equal_values(said, values):
@@ -519,17 +518,17 @@ def _given_numbers(lesson: Lesson, decimal: str) -> set[tuple[Dimension, Fractio
 
 
 def _with_words(ruling: Ruling, name: str, words: str) -> Ruling:
-    """The ruling with the teacher's own words in place of the inner name."""
+    """The ruling with the quantity's own name, and with the number as it was said."""
 
-    def put(text: str) -> str:
-        return text.replace(name, words)
+    def put(evidence: tuple[Evidence, ...]) -> tuple[Evidence, ...]:
+        return tuple(replace(each, text=each.text.replace(TIED, name)) for each in evidence)
 
-    findings = tuple(
-        replace(each, facts={key: put(value) for key, value in each.facts.items()},
-                evidence=tuple(replace(e, text=put(e.text)) for e in each.evidence))
-        for each in ruling.findings
-    )  # fmt: skip
-    verdict = replace(
-        ruling.verdict, evidence=tuple(replace(e, text=put(e.text)) for e in ruling.verdict.evidence)
-    )
-    return Ruling(verdict, findings)
+    findings = []
+    for each in ruling.findings:
+        facts = {key: value.replace(TIED, name) for key, value in each.facts.items()}
+        if "typed" in facts:
+            facts["typed"] = words
+        findings.append(replace(each, facts=facts, evidence=put(each.evidence)))
+    right = ruling.verdict.right and ruling.verdict.right.replace(TIED, name)
+    verdict = replace(ruling.verdict, evidence=put(ruling.verdict.evidence), right=right)
+    return Ruling(verdict, tuple(findings))

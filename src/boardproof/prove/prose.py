@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+from boardproof.algebra.expression import Number
 from boardproof.algebra.number_words import SaidNumber, said_numbers
 from boardproof.circuit.implied import Resolved
 from boardproof.circuit.model import Circuit, leaves
@@ -19,10 +20,18 @@ from boardproof.circuit.phrases import read_phrase
 from boardproof.lesson.model import Words
 from boardproof.prove.walk import Visit
 from boardproof.prove.world import World
-from boardproof.quantities import Dimension, agrees
+from boardproof.quantities import PURE, Dimension, Style, agrees, shown
 from boardproof.source import Slice, Span
 
-__all__ = ["SUBSCRIPTED", "LooseNumber", "Sentence", "equal_values", "named_quantity", "said_in"]
+__all__ = [
+    "SUBSCRIPTED",
+    "LooseNumber",
+    "Sentence",
+    "equal_values",
+    "named_quantity",
+    "said_as_number",
+    "said_in",
+]
 
 HOLE: Final = "\ufffc"
 BOUNDARY: Final = re.compile(r"[,;:!?()—–](?=\s|$)|\.(?=\s|$)|\s—\s")
@@ -139,11 +148,11 @@ def said_in(sentence: Sentence, decimal: str) -> Iterator[LooseNumber]:
         )
 
 
-def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -> Resolved | None:
-    """The one quantity of the number's kind that its clause names: "the current in the load is 0.5 A"."""
+def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -> tuple[str, Resolved] | None:
+    """The one quantity that a number's clause names, and its phrase: "the current in the load is 0.5 A"."""
     if circuit is None:
         return None
-    found: list[Resolved] = []
+    found: list[tuple[str, Resolved]] = []
     for match in QUANTITY.finditer(number.clause):
         word = match[1].lower().replace(".", "")
         what = _thing(match[3].rstrip("."), circuit)
@@ -153,7 +162,7 @@ def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -
         text = form.format(what)
         phrase = read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit)
         if isinstance(phrase, Resolved):
-            found.append(phrase)
+            found.append((text, phrase))
     return found[0] if len(found) == 1 else None
 
 
@@ -181,3 +190,13 @@ def equal_values(
         for dimension, value in values
         if dimension == said.unit.dimension and agrees(value, said.value, said.place)
     )
+
+
+def said_as_number(said: SaidNumber, words: str, span: Span) -> Number:
+    """A number in a sentence as maths, with the figures it was said with."""
+    digits = re.search(r"\d[\d\s.,/]*", words)
+    typed = digits[0].strip() if digits else ""
+    if not typed:
+        typed = shown(said.value / said.unit.scale, PURE, Style(figures=6))
+    figures = sum(map(str.isdigit, typed.lstrip("0.,"))) if said.place else None
+    return Number(said.value, said.unit, figures, said.place, typed, span)
