@@ -260,7 +260,7 @@ def _closed_up(runs: Sequence[Run]) -> tuple[Run, ...]:
     found: list[Run] = []
     for run in runs:
         if isinstance(run, Words):
-            text = re.sub(r"\s+", " ", run.text)
+            text = re.sub(r"[ \t\r\n]+", " ", run.text)
             after_space = not found or (isinstance(found[-1], Words) and found[-1].text.endswith(" "))
             text = text.lstrip(" ") if after_space else text
             if text:
