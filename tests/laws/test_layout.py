@@ -153,7 +153,7 @@ def test_arrows_and_state_words_never_run_over_anything(data, circuit, shape):
                 assert mark.label.size >= LEAST[shape][0]
 
 
-@SOME
+@settings(max_examples=12)
 @given(st.data(), st.one_of(any_circuits(), groups()), shapes)
 def test_what_is_imagined_or_replaced_runs_over_nothing(data, circuit, shape):
     named = sorted(lay_flat(circuit).ends)

@@ -74,14 +74,14 @@ def figure_of(
         area=(area.right - area.left, area.bottom - area.top),
     )
     sheet = sheet_for(state, circuit, made, lettering, size=size, small=small, area=area)
+    symbols = [symbol(p, sheet.grade, size, zigzag=state.resistor == "zigzag") for p in sheet.places]
+    for marks in symbols:
+        sheet.strike(marks)
     over: list[Drawn] = []
     for path, kind in state.replaced:
         over += equivalent(sheet, path, kind)
     held = [_held(each) for each in over if each.kind == "equivalent"]
     wires = _wires(sheet, [point for pair in held for point in pair])
-    symbols = [symbol(p, sheet.grade, size, zigzag=state.resistor == "zigzag") for p in sheet.places]
-    for marks in symbols:
-        sheet.strike(marks)
     fixed = [*_terminals(sheet), *count_lines(sheet)]
     for path, how in state.imagined:
         if how == "short":

@@ -422,7 +422,8 @@ def _bare(
     match part.kind:
         case "cell" | "source":
             if "without emf" in place.spot.changes:
-                inner = min(2.4 * scale, (place.end - place.start) / 2 - 0.3)
+                middle = place.y if place.is_upright else place.x
+                inner = min(2.4 * scale, middle - place.start - 0.4, place.end - middle - 0.4)
                 if part.resistance is None or inner <= 0:
                     return [], []
                 return [_box(pose, 0.0, inner, 0.8 * scale)], [(-inner, inner)]
