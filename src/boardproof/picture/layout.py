@@ -148,7 +148,7 @@ def lay_out(
     >>> [round(spot.y, 1) for spot in placed.spots]
     [4]
     """
-    closed = plan if isinstance(plan, Closed) else Closed(plan, Dots(0), plan_path(plan))
+    closed = plan if isinstance(plan, Closed) else Closed(plan, Dots(0), _path_of(plan))
     rule = Rule(grade, size, rooms, widths, area[0] - 2 * SIGNS)
     top = as_row(measured(closed.top, rule, 1, rule.limit), rule, keep=not isinstance(closed.top, Row))
     is_open = isinstance(closed.bottom, Dots)
@@ -181,7 +181,7 @@ def lay_out(
     )
 
 
-def plan_path(plan: Plan) -> str:
+def _path_of(plan: Plan) -> str:
     """Path of a plan, empty if it has none."""
     return "" if isinstance(plan, Dots) else plan.path
 
@@ -252,7 +252,7 @@ def _place(sheet: _Sheet, block: Block, x1: float, x2: float, y: float, ends: tu
             _place_web(sheet, block, x1, x2, y, ends)
         case Closed():
             raise AssertionError("a complete circuit stands in nothing else")
-    path = plan_path(block.plan)
+    path = _path_of(block.plan)
     if path:
         forward = getattr(block.plan, "forward", True)
         sheet.groups[path] = GroupPlace(x1, x2, y, y - block.above, y + block.below, forward, *ends)
@@ -383,7 +383,7 @@ def _place_loose(sheet: _Sheet, block: Block, x1: float, foot: float) -> None:
         one, two = sheet.nodes(), sheet.nodes()
         right = left + kid.width + 4.0
         _place(sheet, kid, left, right, foot, (one, two))
-        sheet.loose.append((plan_path(kid.plan), left, right, foot))
+        sheet.loose.append((_path_of(kid.plan), left, right, foot))
         foot += kid.below
 
 

@@ -12,9 +12,12 @@ from boardproof.picture.measure import Grade, drop, is_cased, lift, symbol_reach
 __all__ = [
     "Pose",
     "barb",
+    "case_points",
+    "case_reach",
     "caution_mark",
     "disc",
     "dotted",
+    "foot",
     "measure_line",
     "path_of",
     "ring",
