@@ -105,7 +105,13 @@ def _is_phrase(text: str) -> bool:
 
 def _plain(text: Slice, known: Definitions, circuit: Circuit | None) -> Resolved | Unresolved:
     if found := AS_READ.fullmatch(text.text):
-        where = circuit or Circuit(next(iter(known.circuits.values())).item)
+        where = circuit or next(iter(known.circuits.values()), None)
+        if where is None:
+            return Unresolved(
+                finding(
+                    "unread-quantity", text.span, words=text.text.strip(), why="the lesson has no circuit"
+                )
+            )
         return Resolved(QuantityRef("as_read", (normal_name(found[1]),), where.id), where)
     if circuit is None:
         return Unresolved(
