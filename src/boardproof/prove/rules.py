@@ -355,6 +355,8 @@ class Scope:
     def _groups(self, *, in_series: bool) -> Iterator[Item]:
         for entry in self.wired.entries.values():
             item = entry.item
+            if isinstance(item, Copies) and (item.tied or item.link is not None):
+                continue  # its ties and joints are parts of their own
             is_series = isinstance(item, Series) or (isinstance(item, Copies) and item.joined == "series")
             is_parallel = isinstance(item, Parallel) or (isinstance(item, Copies) and not is_series)
             if (is_series if in_series else is_parallel) and _passes(item) == 2:

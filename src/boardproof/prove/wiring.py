@@ -220,7 +220,7 @@ class _Walk:
                     for member in items
                 ]
                 self.sums.append(total)
-            case Copies():
+            case Copies(tied=False, link=None):
                 self.copies(item, first, last, current, inner)
             case Across(source=source, load=load):
                 self.same(self.walk(source, first, last, inner), current)
@@ -231,8 +231,8 @@ class _Walk:
                     self.same(self.walk(load, last, first, inner), current)
             case Network():
                 self.network(item, first, last, current, inner)
-            case Family():
-                pass  # unlike parts without end: nothing can be said of them one by one
+            case Family() | Copies():
+                pass  # unlike parts without end, or rows with ties and joints: seen from its ends only
         return current
 
     def branch(self, item: Item, first: int, last: int, state: _State, *, back: bool) -> Term:

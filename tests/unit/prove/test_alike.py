@@ -72,3 +72,25 @@ def test_networks_match_whatever_their_nodes_are_called() -> None:
     assert roles(
         item(one), item(one.replace("from a to b", "from x to y").replace("from b to a", "from y to x"))
     )
+
+
+@pytest.mark.parametrize(
+    ("there", "here"),
+    [
+        ("g = A || B; m = g across R; m but short g", "h = A || B; k = h across R; k but open h"),
+        ("g = A || B || C; g across R", "h = A || B; h across R"),
+        ("W = wire; W across A", "R across A"),
+        ("L = resistor; g = A + L; g across R", "h = A + B; h across R"),
+        ("A across R", "W = wire; A across W"),
+    ],
+)
+def test_what_was_done_and_how_many_there_are_count_too(there: str, here: str) -> None:
+    assert roles(item(there), item(here)) is None
+
+
+def test_copies_of_one_number_match() -> None:
+    assert roles(item("g = 3s of A; g across R"), item("h = 3s of B; h across R"))
+    assert roles(
+        item("m = g across R; g = A || B; m but no emf in A"),
+        item("m = g across R; g = B || A; m but no emf in B"),
+    )

@@ -164,3 +164,60 @@ def test_like_copies_share_without_a_rule_but_their_currents_add_by_one() -> Non
     assert single(text, "I_bank.1 = I_bank.3", "algebra").kind == "yes"
     assert single(text, "I = 4*I_bank.2", "junction rule").kind == "yes"
     assert single(text, "I = 4*I_bank.2", "loop rule").kind == "not-yet"
+
+
+def test_roots_and_unread_letters_are_no_proof() -> None:
+    assert single(LOOP, "I = sqrt(P_warm/r)", "power").kind == "unknown"
+    text = "A = cell E, r; R = resistor; bank = 3s2p of A link 1 ohm; main = bank across R"
+    assert single(text, "I_bank.1.1 = I/2", "junction rule").kind == "unknown"
+
+
+def test_a_result_shown_with_other_names_is_left_aside() -> None:
+    known = {
+        "nothing": Established((equation("E_nobody = E_1"),), at(ROW)),
+        "power": Established((), at(ROW)),
+    }
+    assert single(ROW, "E_s = E_1 + E_2", "nothing", established=known, taught=()).kind != "yes"
+
+
+def test_a_result_about_a_load_is_used_with_another_load() -> None:
+    shown = (equation("I = E_s/(R + r_s)"),)
+    known = {"one push": Established(shown, at(ROW))}
+    other = "C = cell; D = cell; L = resistor; two = C + D; main = two across L"
+    assert single(other, "I = E_two/(R_L + r_two)", "one push", established=known).kind == "yes"
+    few = "C = cell; D = cell; L = resistor; two = C || D; main = two across L"
+    assert single(few, "I = E_two/(R_L + r_two)", "one push", established=known, taught=()).kind != "yes"
+
+
+def test_a_result_that_speaks_of_a_let_is_used_by_what_it_says() -> None:
+    there = "A = cell E, r; R = resistor; row = m of A in series; main = row across R; let N = 2 m"
+    known = {"twice": Established((equation("E_row = N E/2"),), at(there))}
+    here = "C = cell; R = resistor; line = n of C in series; main = line across R"
+    assert single(here, "E_line = n E_C", "twice", established=known).kind == "yes"
+    numbered = here.replace("n of C in series", "4s of C")
+    assert single(numbered, "E_line = 4*E_C", "twice", established=known).kind == "yes"
+
+
+def test_division_by_what_may_vanish_is_carried_from_the_line_itself() -> None:
+    found = single(PAIR, "I/(E_1 - E_2) = (I_1 + I_2)/(E_1 - E_2)", "junction rule")
+    assert (found.kind, [repr(each) for each in found.conditions]) == ("yes", ["E_1 - E_2"])
+
+
+def test_a_condition_that_is_none_between_letters_is_left_aside() -> None:
+    assert single(PAIR, "I = I_1 + I_2", "junction rule", given=(equation("I_1 = I_2"),)).kind == "yes"
+    assert single(PAIR, "I = I_1 + I_2", "junction rule", given=(equation("r_1^2 = r_2^2"),)).kind == "yes"
+
+
+def test_an_equivalent_is_read_off_only_if_no_load_stands_in_the_line() -> None:
+    premise = Premise(equation("V = E_s R/(R + r_s)"), at(ROW), 1)
+    found = follows(equation("E_s = E_1 + E_2"), [premise], ("definition",), at(ROW), taught=())
+    assert found.kind != "yes"
+    premise = Premise(equation("V = E_1 - I_1 r_1"), at(PAIR), 1)
+    found = follows(equation("E_p = E_1"), [premise], ("definition",), at(PAIR), taught=())
+    assert found.kind != "yes"
+
+
+def test_counts_of_a_row_may_stand_in_its_line() -> None:
+    text = "A = cell E, r; R = resistor; row = n of A in series; main = row across R"
+    premise = Premise(equation("V = n E - I n r"), at(text), 1)
+    assert follows(equation("r_row = n r"), [premise], ("definition",), at(text)).kind == "yes"

@@ -60,3 +60,37 @@ def test_instances_of_one_circuit_do_not_contradict_each_other() -> None:
         rows = [poly for rule in ("", *RULES) for poly in scope.instances(rule) if poly]
         solved = eliminate({(0,): rows[0][next(iter(rows[0]))]}, rows)
         assert all(set(row.poly) != {()} for row in solved.left_over)
+
+
+PARALLEL = "resistances in parallel"
+E_R = "A = cell E, r; R = resistor; "
+MORE = [
+    (E_R + "S = switch open; main = (A + S) across R; let V_k = p.d. across S", "V_k = E", "loop rule"),
+    (E_R + "g = -A; m = g across R; m", "V_A = E - I_A r", "cell rule"),
+    (BRIDGE + "\nzero at a", "V_ba = V_bd + V_da", "loop rule"),
+    (E_R + "B = cell E, r; g = A || B; main = g across R; main but no emf in g", "1/r_g = 2/r", PARALLEL),
+    (E_R + "bank = 3p of A; main = bank across R", "1/r_bank = 3/r", PARALLEL),
+    (E_R + "C = capacitor; g = R || C; main = A across g", "1/r_g = 1/R", PARALLEL),
+    (E_R + "B = cell E, r; g = A || B; main = g across R; main but no emf in A", "V_A = -I_A r", "cell rule"),
+    (
+        E_R + "L = resistor; g = A + (R || L); W = wire; main = g across W",
+        "r_g = r + r_g.2",
+        "resistances in series",
+    ),
+]
+
+
+@pytest.mark.parametrize(("text", "maths", "rule"), MORE)
+def test_rules_meet_switches_wires_turned_cells_and_nodes(text: str, maths: str, rule: str) -> None:
+    assert kind(text, maths, rule) == "yes"
+
+
+def test_power_of_a_broken_part_has_no_law() -> None:
+    text = "A = cell E, r; R = resistor; S = switch open; main = (A + S) across R; let P = power in S"
+    assert kind(text, "P = I^2 R", "power") != "yes"
+
+
+def test_rows_with_joints_are_seen_from_their_ends_only() -> None:
+    text = "A = cell E, r; R = resistor; bank = 3s2p of A link 1 ohm; main = bank across R"
+    assert kind(text, "V = E_bank - I r_bank", "cell rule") == "yes"
+    assert kind(text, "r_bank = 3*r/2", "resistances in series", "resistances in parallel") != "yes"
