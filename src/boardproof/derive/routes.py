@@ -6,7 +6,7 @@ aside where the cells could do harm.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
@@ -24,6 +24,7 @@ from boardproof.derive.shorted import open_then_short, short_then_emfs_out
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit, task
 from boardproof.prove.equations import Surroundings
+from boardproof.prove.rules import RULES
 
 __all__ = ["ROUTES", "Fit", "Unfitting", "derive", "propose"]
 
@@ -65,12 +66,15 @@ class Fit:
         The reason, if not.
     steps_aside : bool
         It fits, but others are offered first, because it imagines a short circuit of cells that could do harm.
+    not_yet_taught : tuple of str
+        Rules it uses that the class doesn't know yet.
     """
 
     route: str
     fits: bool
     why_not: str = ""
     steps_aside: bool = False
+    not_yet_taught: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +159,7 @@ def propose(
     group: str | None = None,
     lets: Iterable[str] = (),
     tier: Tier = "small",
+    taught: Collection[str] = RULES,
 ) -> tuple[Fit, ...]:
     """Say of every route whether it fits, those to offer first in front.
 
@@ -170,6 +175,8 @@ def propose(
         Names that the lesson defines itself.
     tier : {"small", "strong", "paper"}
         The caution that holds; in the stronger ones imagined shorts step aside.
+    taught : collection of str
+        Rules that the class knows; routes that need others come after those that don't.
 
     Returns
     -------
@@ -182,5 +189,8 @@ def propose(
         if isinstance(found, Unfitting):
             fits.append(Fit(route, fits=False, why_not=found.why))
         else:
-            fits.append(Fit(route, fits=True, steps_aside=tier != "small" and route in SHORTED))
-    return tuple(sorted(fits, key=lambda fit: (not fit.fits, fit.steps_aside)))
+            used = {rule for step in found.steps for rule in step.rules} & set(RULES)
+            lacking = tuple(rule for rule in RULES if rule in used - set(taught))
+            is_aside = tier != "small" and route in SHORTED
+            fits.append(Fit(route, fits=True, steps_aside=is_aside, not_yet_taught=lacking))
+    return tuple(sorted(fits, key=lambda fit: (not fit.fits, fit.steps_aside, bool(fit.not_yet_taught))))

@@ -68,6 +68,17 @@ def test_imagined_shorts_step_aside_in_the_stronger_tiers(tier: str) -> None:
     assert [fit.route for fit in fitting][-2:] == aside
 
 
+def test_routes_that_need_what_the_class_does_not_know_come_later() -> None:
+    fits = propose(place("\n".join(SIDE)), ["E_g", "r_g"], taught=("cell rule", "junction rule"))
+    fitting = [fit for fit in fits if fit.fits]
+    assert fitting[0].not_yet_taught == ()
+    lacking = {fit.route: fit.not_yet_taught for fit in fitting if fit.not_yet_taught}
+    assert lacking["inside out"] == ("resistances in parallel",)
+    assert [bool(fit.not_yet_taught) for fit in fitting] == sorted(
+        bool(fit.not_yet_taught) for fit in fitting
+    )
+
+
 def test_an_unknown_route_or_target_is_no_argument() -> None:
     world = place("\n".join(SIDE))
     assert isinstance(derive(world, ["E_g"], "by magic"), Unfitting)
