@@ -14,6 +14,7 @@ from typing import Final
 from boardproof.algebra.kinds import KINDS as MATHS
 from boardproof.circuit.kinds import KINDS as CIRCUITS
 from boardproof.findings import Kind, Kinds, Severity
+from boardproof.kit.argument import KINDS as ARGUMENTS
 from boardproof.kit.files import KINDS as FILES
 from boardproof.lab.kinds import KINDS as READINGS
 from boardproof.lesson.kinds import KINDS as LESSONS
@@ -30,6 +31,7 @@ ROOMS: Final[Mapping[str, Kinds]] = MappingProxyType(
         "statements": STATEMENTS,
         "lesson files": LESSONS,
         "readings": READINGS,
+        "arguments": ARGUMENTS,
         "files": FILES,
     }
 )

@@ -287,14 +287,18 @@ def source_row(circuit: Circuit, style: Style, *, letters: bool = False) -> Sour
 
 
 def _renamed(group: Item, name: str) -> Item:
-    if not isinstance(group, Changed):
-        return replace(group, path=name)  # type: ignore[call-arg]  # only `Changed` has no path of its own
-    return replace(group, item=_renamed(group.item, name))
+    """A group with a name, so that it can be asked about."""
+    if isinstance(group, Changed):
+        return replace(group, item=_renamed(group.item, name))
+    return replace(group, path=name)
 
 
 def _replaced(item: Item, old: Item, new: Item) -> Item:
-    if item is old:
-        return new
-    if isinstance(item, Across):
-        return replace(item, source=new)
-    return replace(item, item=_replaced(item.item, old, new))  # type: ignore[union-attr, call-arg]  # it is `Changed`
+    """The circuit with its group in another form."""
+    match item:
+        case Across():
+            return replace(item, source=new)
+        case Changed(item=inner) if item is not old:
+            return replace(item, item=_replaced(inner, old, new))
+        case _:
+            return new

@@ -15,8 +15,8 @@ from boardproof.algebra.expression import Line, Name
 from boardproof.belief.catalogue import read_belief
 from boardproof.circuit.describe import described
 from boardproof.circuit.model import Circuit
-from boardproof.derive.routes import derive
 from boardproof.derive.steps import Derivation
+from boardproof.kit.argument import Sought, argument
 from boardproof.kit.proof import Proof
 from boardproof.kit.telling import Telling
 from boardproof.lesson.model import (
@@ -149,17 +149,9 @@ class Composer:
     def derivation(self, visit: Visit) -> Derivation | None:
         """The argument that the tool writes for a block without steps; None if its route doesn't fit."""
         block = visit.element
-        if not isinstance(block, Derive) or visit.place.circuit is None:
+        if not isinstance(block, Derive):
             return None
-        found = derive(
-            self.telling.world(visit.place),
-            [target.text.strip() for target in block.targets],
-            block.route.text.strip() if block.route else "inside out",
-            group=block.group.text.strip() if block.group else None,
-            lets=self.proof.walk.definitions.lets,
-            briefly="briefly" in block.manner,
-            values=visit.place.circuit.values if "with numbers" in block.manner else None,
-        )
+        found = argument(self.proof.worlds, Sought(block, visit.place))
         return found if isinstance(found, Derivation) else None
 
     def _derived_lines(self, visit: Visit) -> tuple[Written, ...]:

@@ -9,6 +9,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from boardproof.findings import Diagnostic, Finding, worded
+from boardproof.kit.argument import unfit
 from boardproof.kit.files import CourseFolder, read_folder
 from boardproof.kit.report import CheckReport
 from boardproof.lab.readings import as_read, fit_line
@@ -156,7 +157,15 @@ def _proved(
 ) -> Proof:
     checked = check(start.walk, start.worlds, start.course, earlier=established)
     long = long_lesson(start.walk, start.worlds, start.course)
-    found = (*before, *start.unread, *start.walk.findings, *checked.findings, *((long,) if long else ()))
+    unfitting = unfit(start.walk, start.worlds)
+    found = (
+        *before,
+        *start.unread,
+        *start.walk.findings,
+        *checked.findings,
+        *unfitting,
+        *((long,) if long else ()),
+    )
     diagnostics = _sorted(found, start.lesson)
     sources = MappingProxyType(_sources(folder))
     report = CheckReport(start.lesson.source, checked.judged, diagnostics, sources)
