@@ -169,18 +169,27 @@ def _abreast(
 
 
 def _told(task: Task, folded: list[_Folded]) -> None:
-    """The targets in letters, where that fits on a board."""
+    """The targets in letters, or by the members' names where that would be too long for a board."""
     steps = [step for each in folded for step in each.steps]
     for target in task.targets:
         value = task.names.value(target)
         written = "" if value is None else f"{target} = {text(value)}"
-        if (
-            written
-            and len(written) <= LINE_AT_MOST
-            and not any(written == step.maths for step in task.draft.steps)
-        ):
+        if len(written) > LINE_AT_MOST:
+            written = _by_members(task, target, folded[-1])
+        if written and all(written != step.maths for step in task.draft.steps):
             say = "Put one into the other, from the inside out."
             task.draft.add(written, "algebra", from_=steps, say=say, readouts=(target,))
+
+
+def _by_members(task: Task, target: str, last: _Folded) -> str:
+    """The outermost group's EMF or resistance by what its members are; "" in a row, which has said it already."""
+    if last.how != "parallel":
+        return ""
+    conducts = " + ".join(each.conducts for each in last.members)
+    if target in task.wants("resistance"):
+        return f"{target} = 1/({conducts})"
+    driven = signed_sum([each.driven for each in last.members if not each.is_load])
+    return f"{target} = ({driven})/({conducts})"
 
 
 def _closed(task: Task, source: Item, load: Item, folded: list[_Folded]) -> None:

@@ -39,6 +39,15 @@ def test_a_load_of_two_resistors_is_one_resistor() -> None:
     assert "I = E_1/(r_1 + r_side)" in lines(found)
 
 
+def test_eight_unlike_cells_are_told_by_their_own_letters() -> None:
+    names = [f"A{k}" for k in range(1, 9)]
+    cells = "\n".join(f"{name} = cell E_{k}, r_{k}" for k, name in enumerate(names, 1))
+    found = written(
+        f"{cells}\nR = resistor\ng = {' || '.join(names)}\nmain = g across R", "E_g r_g", "inside out"
+    )
+    assert lines(found)[-1].startswith("r_g = 1/(1/r_1 + 1/r_2")
+
+
 def test_rows_of_like_cells_keep_their_letters() -> None:
     text = "A = cell E, r; R = resistor; row = m of A in series; pack = n of row in parallel; main = pack across R"
     found = written(text, "E_pack r_pack", "inside out")
