@@ -66,9 +66,9 @@ class Block:
         """Potential of the edge's last node less that of its first."""
         self._solve()
         if place not in self.rises:
-            how, whole, sign, _ = self.inside[place]
-            if how == "parallel":
-                self.rises[place] = self.rise(whole) * sign
+            if place in self.inside and self.inside[place][0] == "parallel":
+                _, whole, sign, _ = self.inside[place]
+                self.rises[place] = _signed(self.rise(whole), sign)
             else:
                 line = self.lines[place]
                 self.rises[place] = (line.c - line.b * self.flow(place)) / line.a
@@ -80,7 +80,7 @@ class Block:
         if place not in self.flows:
             if place in self.inside and self.inside[place][0] == "series":
                 _, whole, sign, _ = self.inside[place]
-                self.flows[place] = self.flow(whole) * sign
+                self.flows[place] = _signed(self.flow(whole), sign)
             else:
                 self.flows[place] = self._flow_along(self.lines[place], self.rise(place))
         return self.flows[place]
@@ -163,14 +163,10 @@ class Block:
                 many_potentials if len(nodes) > MANY_NODES and not self.numbers.is_straight else eliminated
             )
             potentials = found(len(nodes), edges, lines)
-        elif len(core) - len(nodes) + 1 < len(nodes) - 1 and self.inside:
+        elif not self.is_exact and len(core) - len(nodes) + 1 <= len(nodes) - 1:
             flows = self._by_loops(len(nodes), edges, lines)
             self.solved = True
             self.flows |= zip(core, flows, strict=True)
-            self.rises |= {
-                place: (line.c - line.b * flow) / line.a
-                for place, line, flow in zip(core, lines, flows, strict=True)
-            }
             return
         else:
             potentials = self._by_nodes(len(nodes), edges, lines)
@@ -203,19 +199,29 @@ class Block:
         resistance = [line.resistance for line in lines]
         matrix = [
             [
-                total([resistance[edge] * (one[edge] * other[edge]) for edge in one if edge in other])
+                total([_signed(resistance[edge], one[edge] * other[edge]) for edge in one if edge in other])
                 for other in signs
             ]
             for one in signs
         ]
-        right = [total([lines[edge].emf * sign for edge, sign in loop]) for loop in loops]
+        right = [total([_signed(lines[edge].emf, sign) for edge, sign in loop]) for loop in loops]
         found = self.numbers.solve(matrix, right)
         if isinstance(found, Singular):
             raise Unfixed
         return [
-            total([current * loop[edge] for loop, current in zip(signs, found, strict=True) if edge in loop])
+            total(
+                [
+                    _signed(current, loop[edge])
+                    for loop, current in zip(signs, found, strict=True)
+                    if edge in loop
+                ]
+            )
             for edge in range(len(edges))
         ]
+
+
+def _signed(value: Number, sign: int) -> Number:
+    return value if sign == 1 else -value
 
 
 def _each(lines: Sequence[Line], numbers: Arithmetic) -> tuple[list[Number], list[Number]]:

@@ -73,17 +73,22 @@ class Line:
     @property
     def emf(self) -> Number:
         """P.d. without current; `a` is not nought."""
-        return self.c / self.a
+        return self.c if _is_one(self.a) else self.c / self.a
 
     @property
     def resistance(self) -> Number:
         """Fall of the p.d. for each ampere; `a` is not nought."""
-        return self.b / self.a
+        return self.b if _is_one(self.a) else self.b / self.a
 
     @property
     def short_circuit_current(self) -> Number:
         """Current without p.d.; `b` is not nought."""
         return self.c / self.b
+
+
+def _is_one(value: Number) -> bool:
+    """Whether it is a plain one, so that a division can be left out."""
+    return isinstance(value, Fraction | int) and value == 1
 
 
 def line_of_part(part: Part, numbers: Arithmetic) -> Line:
