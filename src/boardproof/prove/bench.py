@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Protocol
@@ -72,6 +72,9 @@ class Meanings(Protocol):
 
     def without_load(self) -> Meanings | None:
         """The same names with nothing joined to the terminals."""
+
+    def with_values(self, values: Mapping[str, Fraction]) -> Meanings:
+        """The same names where some letters have other values."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,12 +205,25 @@ class Bench:
         if self.condition and self.condition.word == "here":
             return False
         sides = (relation.left, relation.right)
-        nought = [alone(side) for side in sides]
+        bare = [number for side in sides if (number := alone(side)) is not None]
         lettered = [has_letters(side) for side in sides]
-        if any(number is not None and not number.value for number in nought):
-            # "= 0" holds no letter, so it is the scene's, unless the scene has no values.
-            return any(isinstance(self.number(side), Unknown) for side in sides)
+        if any(not number.value for number in bare):
+            # "= 0" holds no letter, so it is the scene's, unless a condition in letters says when.
+            return any(lettered) and (self.in_letters_only or self.lacks_values(relation))
+        if any(number.unit is None for number in bare) and self.in_letters_only and relation.sign != "≈":
+            return any(lettered) and self.lacks_values(relation)
         return all(lettered) and not any(has_units(side) for side in sides)
+
+    @property
+    def in_letters_only(self) -> bool:
+        """Whether the statement is said under a condition, and that holds no number alone but nought."""
+        said = [each for each in self.condition.statements if isinstance(each, Relation)] if self.condition else []
+        numbers = [alone(side) for each in said for side in (each.left, each.right)]
+        return bool(said) and not any(number is not None and number.value for number in numbers)
+
+    def lacks_values(self, relation: Relation) -> bool:
+        """Whether the scene gives no value to one of the sides."""
+        return any(isinstance(self.number(side), Unknown) for side in (relation.left, relation.right))
 
 
 def case_words(answer: Answer) -> str:

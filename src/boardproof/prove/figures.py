@@ -87,6 +87,8 @@ def fit(
         right = allowed is not None and allowed[0] <= exact <= allowed[1]
         turned = allowed is not None and allowed[0] <= -exact <= allowed[1]
         return Fit("right" if right else "direction" if turned and exact else "off")
+    if not number.value and number.place >= (number.unit.scale if number.unit else 1):
+        return Fit("off" if exact else "right", exact)  # a bare 0 has no figures: nothing rounds to it
     if agrees(exact, number.value, number.place):
         return Fit("right")
     better = round_to_place(exact, number.place) if number.place else exact

@@ -7,6 +7,7 @@ letters at all on one side: it is compared with the values of the scene. Dimensi
 from __future__ import annotations
 
 from dataclasses import replace
+from fractions import Fraction
 
 from boardproof.algebra import meaning
 from boardproof.algebra.compare import Fact, Never, sign_of
@@ -26,7 +27,15 @@ from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import to_expression
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Policy
-from boardproof.prove.bench import Chain, Meanings, Ruling, has_letters, is_zero_condition, numbers_in
+from boardproof.prove.bench import (
+    Chain,
+    Meanings,
+    Ruling,
+    compares,
+    has_letters,
+    is_zero_condition,
+    numbers_in,
+)
 from boardproof.prove.figures import alone
 from boardproof.prove.kinds import finding
 from boardproof.prove.letters import Letters
@@ -99,7 +108,39 @@ class _Judge(Letters, Numbers):
             if isinstance(taken, Ruling):
                 return taken
             judge = replace(self, facts=taken)
-        return judge.general(relation) if self.is_general(relation) else judge.numbers(relation)
+        put = self.put_in()
+        valued = self if isinstance(put, Ruling) else replace(self, world=put)
+        if valued.is_general(relation):
+            return judge.general(relation)
+        return put if isinstance(put, Ruling) else valued.numbers(relation)
+
+    def put_in(self) -> Meanings | Ruling:
+        """The world in which the condition's numbers are in force: ``if R = 4 ohm``, ``if R = r``."""
+        world = self.world
+        for each in self.condition.statements if self.condition else ():
+            if not isinstance(each, Relation):
+                continue
+            sides = [replace(self, world=world).number(side) for side in (each.left, each.right)]
+            if each.sign == "=" and (letter := self.letter_of(each.left)) and isinstance(sides[1], Fraction):
+                world = world.with_values({letter: sides[1]})
+            elif each.sign == "=" and (letter := self.letter_of(each.right)) and isinstance(sides[0], Fraction):
+                world = world.with_values({letter: sides[0]})
+            elif not (
+                isinstance(sides[0], Fraction)
+                and isinstance(sides[1], Fraction)
+                and compares(sides[0], each.sign, sides[1])
+            ):
+                return self.unchecked(f"{plain(each)} does not hold with the values at hand", each.span)
+        return world
+
+    def letter_of(self, side: Expression) -> str | None:
+        """The letter of a part, or the count, that an expression is."""
+        if not isinstance(side, Name):
+            return None
+        value = self.world.in_letters(side.text)
+        letters = value.letters if isinstance(value, RationalFunction) else frozenset()
+        alone = len(letters) == 1 and value == RationalFunction.letter(*letters)
+        return next(iter(letters)) if alone else None
 
     def units(self, relation: Relation) -> Ruling | None:
         """Dimensions of both sides; a bare number where a unit belongs."""

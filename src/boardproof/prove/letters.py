@@ -100,6 +100,9 @@ class Letters(Bench):
         fits = self.fits(relation)
         facts = {"condition": condition, "statement": plain(relation)}
         members = self.chain.members if self.chain else ()
+        if fits and self.equal_here(relation):
+            evidence = (Evidence("figures", "Both are the same with this scene's values."),)
+            return Ruling(Verdict("true", evidence=evidence, decided_by="numbers", ground="for this scene's values"))
         if fits and relation.sign == "=" and any(alone(each) is not None for each in members) and right:
             verdict = Verdict(
                 "right-number-wrong-reason", None, condition, right, evidence, answer.decided_by
@@ -112,6 +115,16 @@ class Letters(Bench):
         )
         found = finding("overwide-equation", relation.span, evidence=evidence, facts=facts)
         return Ruling(verdict, (replace(found, severity="warning") if fits else found,))
+
+    def equal_here(self, relation: Relation) -> bool:
+        """``V_1 = V_2 = 1.4 V``: two quantities side by side, no formula, in a chain that gives their number."""
+        sides = (relation.left, relation.right)
+        members = self.chain.members if self.chain else ()
+        return (
+            relation.sign == "="
+            and any(alone(each) is not None for each in members)
+            and all(isinstance(side, Name) and self.value(side) != RationalFunction.letter(side.text) for side in sides)
+        )
 
     def fits(self, relation: Relation) -> bool:
         """Whether the scene's own numbers meet the relation."""

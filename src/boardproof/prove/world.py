@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
 from functools import cached_property
+from types import MappingProxyType
 
 from boardproof.algebra import meaning
 from boardproof.algebra.expression import Expression, Name
@@ -231,6 +233,24 @@ class World:
     def exact_values(self) -> frozenset[Fraction]:
         """Every value that the scene gives."""
         return self._exact
+
+    def with_values(self, values: Mapping[str, Fraction]) -> World:
+        """The same names where some letters have other values, in every circuit that has them."""
+
+        def changed(circuit: Circuit) -> Circuit:
+            here = {letter: value for letter, value in values.items() if letter in circuit.letters}
+            here |= {letter: value for letter, value in values.items() if letter in circuit.counts}
+            return replace(circuit, values=MappingProxyType({**circuit.values, **here}))
+
+        def resolve(name: str) -> Meant:
+            found = self.meant(name)
+            if not isinstance(found, Resolved):
+                return found
+            circuit = changed(found.circuit)
+            return Resolved(replace(found.ref, circuit=circuit.id), circuit)
+
+        circuit = changed(self._circuit) if self._circuit else None
+        return World(circuit, resolve, definitions=self.definitions, elsewhere=self.elsewhere)
 
     def without_load(self) -> World | None:
         """The same names with nothing joined to the terminals; None where there is no load to take off."""
