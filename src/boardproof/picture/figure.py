@@ -10,7 +10,7 @@ from boardproof.circuit.model import Circuit
 from boardproof.picture.arrows import current_arrow, pd_line
 from boardproof.picture.board import BoardState
 from boardproof.picture.drawing import Box, Drawn, Label, Lettering, Mark, Outline, State, Text
-from boardproof.picture.groups import equivalent, imagined_short
+from boardproof.picture.groups import equivalent, held_by, imagined_short
 from boardproof.picture.labels import box_of
 from boardproof.picture.layout import Segment, SpotPlace
 from boardproof.picture.measure import aside, drop, is_cased, lift, symbol_reach
@@ -80,8 +80,7 @@ def figure_of(
     over: list[Drawn] = []
     for path, kind in state.replaced:
         over += equivalent(sheet, path, kind)
-    held = [_held(each) for each in over if each.kind == "equivalent"]
-    wires = _wires(sheet, [point for pair in held for point in pair])
+    wires = _wires(sheet, [point for path, _ in state.replaced for point in held_by(sheet, path)])
     fixed = [*_terminals(sheet), *count_lines(sheet)]
     for path, how in state.imagined:
         if how == "short":
@@ -94,13 +93,6 @@ def figure_of(
         over += current_arrow(sheet, arrow)
     drawn = [*wires, *parts, *fixed, *told, *over, *state_words(sheet), *key_row(sheet)]
     return Figure(tuple(drawn), _hull(drawn), made.plan)
-
-
-def _held(drawn: Drawn) -> tuple[tuple[float, float], tuple[float, float]]:
-    """Ends of an equivalent's wire, where the rest of the circuit holds it."""
-    box, wire = drawn.box, next(m for m in drawn.marks if isinstance(m, Outline) and m.role == "wire")
-    y = round(float(wire.path.split("L")[0].split()[1]), 3)
-    return (round(box.left, 3), y), (round(box.right, 3), y)
 
 
 def _hull(drawn: Sequence[Drawn]) -> Box:

@@ -12,7 +12,7 @@ from boardproof.picture.plan import Spot
 from boardproof.picture.sheet import Sheet
 from boardproof.picture.symbols import case_points, foot, path_of, rounded, symbol
 
-__all__ = ["equivalent", "imagined_short"]
+__all__ = ["equivalent", "held_by", "imagined_short"]
 
 DASH = (0.5, 0.45)
 
@@ -48,7 +48,7 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
     if half > room:
         spot = replace(spot, is_packed=True)
         half = body_half(spot, grade, widths, size)
-    y = (group.top + group.bottom) / 2 if group.is_outermost else group.y
+    y = _height_of(group)
     x = (group.left + group.right) / 2
     place = SpotPlace(spot, x, y, group.left, group.right, half, 1, group.first, group.last)
     marks: list[Mark] = list(symbol(place, grade, size, zigzag=sheet.state.resistor == "zigzag"))
@@ -74,6 +74,32 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
     state = sheet.state_of(path)
     same = sheet.thing(f"same:{path}", "equivalent", [*marks, *kept], state, told, replaces=old)
     return [outline, same]
+
+
+def held_by(sheet: Sheet, path: str) -> tuple[tuple[float, float], ...]:
+    """Where the rest of the circuit holds the equivalent of a group: the two ends of its wire.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    path : str
+        Of the group.
+
+    Returns
+    -------
+    tuple of (float, float)
+        Left and right; none if the group is not on the board.
+    """
+    group = sheet.group(path)
+    if group is None:
+        return ()
+    y = round(_height_of(group), 3)
+    return (round(group.left, 3), y), (round(group.right, 3), y)
+
+
+def _height_of(group: GroupPlace) -> float:
+    """Where the wire of an equivalent runs: amid an outer group, but not above its first row, where no rail is."""
+    return max(group.y, (group.top + group.bottom) / 2) if group.is_outermost else group.y
 
 
 def _outline(sheet: Sheet, path: str, group: GroupPlace, y: float) -> Drawn:
