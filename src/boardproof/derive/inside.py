@@ -17,7 +17,7 @@ from boardproof.circuit.model import (
 )
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.derive.branches import Branch, joined
-from boardproof.derive.closed import LINE_AT_MOST, sides
+from boardproof.derive.closed import sides
 from boardproof.derive.naming import Nameless
 from boardproof.derive.phrases import said_emf
 from boardproof.derive.steps import Derivation
@@ -27,6 +27,7 @@ from boardproof.derive.typed import bracketed, letter, lost_volts, signed_sum, t
 __all__ = ["inside_out"]
 
 GROUPS_AT_MOST = 10
+WIDE = 120
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +175,7 @@ def _told(task: Task, folded: list[_Folded]) -> None:
     for target in task.targets:
         value = task.names.value(target)
         written = "" if value is None else f"{target} = {text(value)}"
-        if len(written) > LINE_AT_MOST:
+        if len(written) > WIDE:
             written = _by_members(task, target, folded[-1])
         if written and all(written != step.maths for step in task.draft.steps):
             say = "Put one into the other, from the inside out."
