@@ -6,12 +6,13 @@ from there to the next moment belongs to it. What stands on the board at each mo
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from boardproof.algebra.expression import Line
-from boardproof.circuit.model import Circuit
+from boardproof.circuit.model import Circuit, Leaf
 from boardproof.lesson.model import Derive, DeriveStep, Display, Lesson, Move, Pause
 from boardproof.picture.board import Arrow, BoardState, Written
 from boardproof.picture.drawing import Readout
@@ -236,6 +237,7 @@ class _Builder:
             imagined=place.imagined,
             readouts=self.facts.readouts(circuit) if circuit else (),
             arrows=tuple(arrows),
+            notes=_names_of_twins(circuit) if circuit else (),
             written=self.written,
             lesson=lesson.title,
             scene=lesson.scenes[place.scene].title or lesson.title,
@@ -244,6 +246,17 @@ class _Builder:
             caution=self.facts.caution(circuit, shorted) if circuit else "",
             resistor=self.resistor,
         )
+
+
+def _names_of_twins(circuit: Circuit) -> tuple[tuple[str, str], ...]:
+    """Names beside parts that share their letters with another part: else nobody could tell which is which."""
+    parts = {leaf.part.name: leaf for leaf in circuit.leaves if isinstance(leaf, Leaf)}
+    letters = Counter(worth.letter for leaf in parts.values() for worth in leaf.part.worths())
+    return tuple(
+        (leaf.path, name)
+        for name, leaf in parts.items()
+        if leaf.path == name and any(letters[worth.letter] > 1 for worth in leaf.part.worths())
+    )
 
 
 @dataclass

@@ -157,13 +157,16 @@ def state_words(sheet: Sheet) -> list[Drawn]:
     -------
     list of Drawn
     """
-    told = list(sheet.state.notes)
-    given = {path for path, _ in told}
+    told: dict[str, list[str]] = {}
+    for path, words in sheet.state.notes:
+        told.setdefault(path, []).append(words)
     for place in sheet.places:
-        path, changes = place.spot.path, place.spot.changes
-        told += [(path, STATE_WORDS[how]) for how in changes if how in STATE_WORDS and path not in given]
+        for how in place.spot.changes:
+            if how in STATE_WORDS:
+                told.setdefault(place.spot.path, []).append(STATE_WORDS[how])
     found = []
-    for number, (path, words) in enumerate(told):
+    for number, (path, many) in enumerate(told.items()):
+        words = ", ".join(dict.fromkeys(many))
         spot = sheet.place(path)
         if spot is None:
             continue
