@@ -17,6 +17,13 @@ def backwards(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of a cell or group.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "E_g")
+    >>> backwards(asked).steps[-1].maths
+    'E_g = V_a + I_a r_g'
     """
     entry = task.entry()
     if not task.is_equivalent or not has_cells(entry.item):

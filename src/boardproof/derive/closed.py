@@ -113,6 +113,13 @@ def potential_at_the_junction(task: Task) -> Derivation:
     ----------
     task : Task
         For currents or the p.d. of cells side by side with a load.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A || B; main = g across R", "V")
+    >>> potential_at_the_junction(asked).steps[-1].maths
+    'V = (E_1/r_1 + E_2/r_2)/(1/R + 1/r_1 + 1/r_2)'
     """
     targets, closed, add = _flowing(task), _closed(task), task.draft.add
     pd, current, load = closed.pd, closed.current, closed.load
@@ -165,6 +172,13 @@ def one_cell_at_a_time(task: Task) -> Derivation:
     ----------
     task : Task
         For one current or p.d. of a closed circuit with two to four cells.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "I")
+    >>> one_cell_at_a_time(asked).steps[-1].maths
+    'I = (E_1 + E_2)/(R + r_1 + r_2)'
     """
     targets = _flowing(task)
     cells = [leaf for leaf in leaves(task.circuit.item) if leaf.part.kind in ("cell", "source")]
@@ -228,6 +242,13 @@ def energy_in_one_second(task: Task) -> Derivation:
     ----------
     task : Task
         For the current of a plain loop.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "I")
+    >>> energy_in_one_second(asked).steps[-1].maths
+    'I = (E_1 + E_2)/(R + r_1 + r_2)'
     """
     targets = _flowing(task)
     wired, add = task.names.wired, task.draft.add

@@ -22,6 +22,7 @@ from boardproof.source import Source
 __all__ = ["at_the_end", "closing", "dimension_of_name", "written_value"]
 
 NAME = re.compile(r"[A-Za-z]+(?:_[A-Za-z0-9.]+)?")
+UNITS = {VOLT: "volts", AMPERE: "amperes", OHM: "ohms", WATT: "watts"}
 BY_HEAD = {"E": VOLT, "V": VOLT, "U": VOLT, "I": AMPERE, "i": AMPERE, "r": OHM, "R": OHM, "P": WATT}
 
 
@@ -64,7 +65,7 @@ def written_value(value: Fraction, dimension: Dimension) -> tuple[str, bool]:
     """
     unit = si_unit(dimension)
     written = shown(value, dimension, unit=unit) if dimension != PURE else shown(value, dimension)
-    plain = written.replace("\u202f", " ").replace("\u00a0", " ").replace("−", "-").replace("Ω", "ohm")
+    plain = written.translate({0x202F: " ", 0xA0: " ", ord("−"): "-", ord("Ω"): "ohm"})
     digits = plain.split(" ", maxsplit=1)[0]
     try:
         return plain, Fraction(digits) == value
@@ -124,19 +125,17 @@ def closing(
         Numbers to end with.
     """
     found = {target: value for target in targets if (value := names.value(target)) is not None}
-    units = {VOLT: "volts", AMPERE: "amperes", OHM: "ohms", WATT: "watts"}
     told = [
-        f"${target}$ in {units[d]}" for target in targets if (d := dimension_of_name(target, names)) in units
+        f"${target}$ in {UNITS[d]}" for target in targets if (d := dimension_of_name(target, names)) in UNITS
     ]
     words = f"Units first: {listed(told)}, as it should be." if told else ""
     limits = tuple(line for target, value in found.items() for line in _limits(target, value, names))
-    numbers = () if values is None else tuple(_number(each, names, steps, values) for each in found)
-    return Closing(words, limits, sentence, tuple(line for line in numbers if line))
+    numbers = () if values is None else (_number(each, names, steps, values) for each in found)
+    return Closing(words, limits, sentence, tuple(filter(None, numbers)))
 
 
 def _limits(target: str, value: RationalFunction, names: Naming) -> list[str]:
     """A resistance very large, a resistance nought, and all cells alike."""
-    lines: list[str] = []
     resistances = [
         worth.letter
         for leaf in leaves(names.circuit.item)
@@ -145,10 +144,8 @@ def _limits(target: str, value: RationalFunction, names: Naming) -> list[str]:
     if not resistances:
         return []
     last = resistances[-1]
-    for grows, end in ((True, "infinity"), (False, "0")):
-        limit = at_the_end(value, last, grows=grows)
-        if limit and len(limit) < 60:
-            lines.append(f"{target} -> {limit} as {last} -> {end}")
+    ends = [(at_the_end(value, last, grows=grows), end) for grows, end in ((True, "infinity"), (False, "0"))]
+    lines = [f"{target} -> {limit} as {last} -> {end}" for limit, end in ends if 0 < len(limit) < 60]
     return lines + _alike(target, value, names)
 
 

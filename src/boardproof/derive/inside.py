@@ -47,6 +47,13 @@ def inside_out(task: Task) -> Derivation:
     ----------
     task : Task
         For the equivalent of a mixed group, or for currents and p.d.s of a closed circuit of such groups.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "E_g")
+    >>> inside_out(asked).steps[-1].maths
+    'E_g = E_1 + E_2'
     """
     if task.is_equivalent:
         group = task.entry().item

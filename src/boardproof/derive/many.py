@@ -40,6 +40,13 @@ def two_three_n(task: Task) -> Derivation:
     ----------
     task : Task
         For the equivalent of like cells in series or in parallel.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E, r; R = resistor; g = n of A in series; main = g across R", "r_g")
+    >>> two_three_n(asked).steps[-1].maths
+    'E_g = n E'
     """
     group, cell, count = _like_cells(task)
     assert cell.part.emf is not None
@@ -107,6 +114,13 @@ def factor_pairs(task: Task) -> Derivation:
     ----------
     task : Task
         For the current that rows of like cells drive through a load.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> circuit = "A = cell E, r; R = resistor; row = m of A in series; " "g = n of row in parallel; main = g across R"
+    >>> factor_pairs(typed_task(circuit, "I")).steps[-1].maths
+    '(n R + m r)^2 = (n R - m r)^2 + 4 m n R r'
     """
     source, load = sides(task)
     pack, row, cell = _rows(source)

@@ -89,6 +89,13 @@ def junctions_and_loops(task: Task) -> Derivation:
     ----------
     task : Task
         For currents of any closed circuit.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E, r; R = resistor; main = A across R", "I")
+    >>> junctions_and_loops(asked).steps[-1].maths
+    'I = E/(R + r)'
     """
     refs = [task.names.means(target) for target in task.targets]
     if not refs or not all(isinstance(ref, QuantityRef) and ref.kind in ("current", "pd") for ref in refs):

@@ -23,6 +23,13 @@ def same_terminal_pd(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of a group in parallel.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A || B; main = g across R", "E_g")
+    >>> same_terminal_pd(asked).steps[-1].maths
+    'E_g = (E_1/r_1 + E_2/r_2)/(1/r_1 + 1/r_2)'
     """
     members = task.members("parallel")
     if any(not member.resistance for member in members):
@@ -102,6 +109,13 @@ def by_symmetry(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of a group of like cells in parallel.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E, r; R = resistor; g = 3p of A; main = g across R", "r_g")
+    >>> by_symmetry(asked).steps[-1].maths
+    'r_g = r/3'
     """
     members = task.members("parallel")
     if len(members) != 1 or members[0].is_load or members[0].sign < 0:

@@ -68,6 +68,13 @@ def same_current(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of a group in series.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "E_g")
+    >>> same_current(asked).steps[-1].maths
+    'E_g = E_1 + E_2'
     """
     members = _in_a_row(task)
     add, (_, _, pd, current) = task.draft.add, task.equivalent()
@@ -122,6 +129,13 @@ def lines_on_the_graph(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of a group in series or in parallel.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "r_g")
+    >>> lines_on_the_graph(asked).steps[-1].maths
+    'r_g = r_1 + r_2'
     """
     add = task.draft.add
     try:

@@ -60,6 +60,13 @@ def short_then_emfs_out(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of a group in parallel.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A || B; main = g across R", "r_g")
+    >>> short_then_emfs_out(asked).steps[-1].maths
+    'r_g = 1/(1/r_1 + 1/r_2)'
     """
     members, add = _members(task), task.draft.add
     emf, resistance, _, _ = task.equivalent()
@@ -104,6 +111,13 @@ def open_then_short(task: Task) -> Derivation:
     ----------
     task : Task
         For the EMF or resistance of two cells in parallel.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A || B; main = g across R", "E_g")
+    >>> open_then_short(asked).steps[-1].maths
+    'E_g = (E_1 r_2 + E_2 r_1)/(r_1 + r_2)'
     """
     members = _members(task)
     if len(members) != 2 or any(each.is_load or each.count != 1 or not each.is_part for each in members):

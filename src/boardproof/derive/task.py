@@ -8,15 +8,18 @@ from fractions import Fraction
 
 from boardproof.circuit.model import Circuit, Item, has_cells
 from boardproof.circuit.quantity import QuantityRef
+from boardproof.circuit.read import read_circuit
 from boardproof.derive.branches import Branch, branches, joined
 from boardproof.derive.closing import closing
 from boardproof.derive.naming import Nameless, Naming
 from boardproof.derive.steps import Derivation, Draft
 from boardproof.derive.typed import listed
 from boardproof.prove.equations import Surroundings
+from boardproof.prove.surroundings import At
 from boardproof.prove.wiring import Entry
+from boardproof.source import Source
 
-__all__ = ["Task", "Unfit", "task"]
+__all__ = ["Task", "Unfit", "task", "typed_task"]
 
 
 class Unfit(Exception):
@@ -155,3 +158,23 @@ def task(
         if group is None and ref.kind in ("emf", "resistance"):
             group = ref.of[0]
     return Task(names, Draft(names, briefly=briefly), tuple(targets), group, values)
+
+
+def typed_task(circuit: str, *targets: str) -> Task:
+    """Look at what is asked of a circuit typed on one line, to try a route out.
+
+    Parameters
+    ----------
+    circuit : str
+        Lines of a circuit, parted by semicolons.
+    targets : str
+        Names of what is wanted.
+
+    Examples
+    --------
+    >>> typed_task("A = cell; R = resistor; g = 3s of A; g across R", "E_g", "r_g").group
+    'g'
+    """
+    read = read_circuit(Source("typed", circuit).slice())
+    assert read.at_hand is not None, read.findings
+    return task(At(read.definitions, read.at_hand), targets, lets=tuple(read.definitions.lets))

@@ -24,7 +24,7 @@ from boardproof.algebra.expression import (
 )
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit import model
-from boardproof.circuit.model import Across, Changed, Copies, Item, Leaf, Network, Series
+from boardproof.circuit.model import Across, Changed, Copies, Item, Leaf, Network, Series, members
 from boardproof.prove.wiring import count_of
 
 __all__ = ["Roles", "alike", "roles"]
@@ -156,12 +156,7 @@ def _laid(there: Item, here: Item, letters: dict[str, RationalFunction], items: 
         case Across(), Across():
             _each((there.source, there.load), (here.source, here.load), letters, items)
         case Network(), Network():
-            _each(
-                tuple(each for each, _, _ in there.branches),
-                tuple(each for each, _, _ in here.branches),
-                letters,
-                items,
-            )
+            _each(members(there), members(here), letters, items)
             if _ends(there) != _ends(here):
                 raise _Unlike
         case _:
@@ -171,7 +166,7 @@ def _laid(there: Item, here: Item, letters: dict[str, RationalFunction], items: 
 def _ends(network: Network) -> list[int]:
     """Nodes in order of first mention, so that their names do not matter."""
     seen: dict[str, int] = {}
-    names = [name for _, start, end in network.branches for name in (start, end)] + list(network.ends or ())
+    names = [*(name for _, *both in network.branches for name in both), *(network.ends or ())]
     return [seen.setdefault(name, len(seen)) for name in names]
 
 
