@@ -117,7 +117,13 @@ class Composer:
         }
         telling = self.telling
         facts = Facts(
-            telling.written, telling.arrow, telling.readouts, tagged, self._caution_of, telling.equivalent
+            telling.written,
+            telling.arrow,
+            telling.readouts,
+            tagged,
+            self._caution_of,
+            telling.equivalent,
+            telling.heights,
         )
         notation = self.proof.course.notation
         derived = {

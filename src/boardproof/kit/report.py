@@ -185,7 +185,7 @@ def findings_text(report: CheckReport, *, colour: bool = False, width: int = 100
 def _drawn(diagnostic: Diagnostic, report: CheckReport, *, colour: bool, width: int) -> str:
     source = report.sources.get(diagnostic.span.source, report.source)
     line, column = source.position(diagnostic.span.start)
-    word = diagnostic.severity
+    word: str = diagnostic.severity
     if colour:
         word = f"\x1b[1;{COLOURS[word]}m{word}\x1b[0m"
     lines = [

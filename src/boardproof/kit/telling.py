@@ -19,10 +19,11 @@ from boardproof.caution import Caution, Danger, caution_for, dangers
 from boardproof.circuit.implied import Resolved
 from boardproof.circuit.model import Circuit, leaves
 from boardproof.findings import Finding
+from boardproof.kit.heights import heights_round
 from boardproof.kit.proof import Proof
 from boardproof.kit.worth import worth
 from boardproof.lesson.model import DeriveStep, Display, Fill, Maths, Tie, Words
-from boardproof.picture.board import Arrow, Written
+from boardproof.picture.board import Arrow, Piece, Written
 from boardproof.picture.drawing import Readout
 from boardproof.prove.verdict import Judged
 from boardproof.prove.walk import Place, Visit
@@ -206,6 +207,10 @@ class Telling:
             note = "idle"
         readout = self.readout(name, abs(value), self.world(place).dimension(name) or PURE)
         return Arrow(name, path, sense if value >= 0 else -sense, readout, note)
+
+    def heights(self, place: Place) -> tuple[Piece, ...]:
+        """The loop at a place with its changes of potential."""
+        return heights_round(place.circuit, self.style) if place.circuit else ()
 
     def equivalent(self, place: Place, path: str, wanted: str) -> tuple[str, str]:
         """What is drawn in place of a group, and the lesson's own letters for it.

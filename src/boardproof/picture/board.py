@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
-from boardproof.algebra.expression import Line
-from boardproof.circuit.model import Circuit
+from boardproof.algebra.expression import Expression, Line
+from boardproof.circuit.model import Circuit, Kind
 from boardproof.picture.drawing import Readout
 
-__all__ = ["Arrow", "BoardState", "Written"]
+__all__ = ["Arrow", "BoardState", "Piece", "Written"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,20 @@ class Arrow:
     sense: int
     readout: Readout | None
     note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One piece of a loop: its name, and by how much potential changes along it; a wire changes nothing.
+
+    `label` stands beside it: ``E = 6 V``; `in_focus` if the sentence is about it; `kind` is its symbol's.
+    """
+
+    name: str
+    change: float
+    label: Expression | Line | str = ""
+    in_focus: bool = False
+    kind: Kind = "resistor"
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +72,8 @@ class BoardState:
         "turned round", "idle", ...
     written : tuple of Written
         The maths so far, oldest first.
+    heights : tuple of Piece
+        The loop whose potential is drawn in place of the circuit; empty to draw the circuit.
     """
 
     circuit: Circuit | None
@@ -74,7 +90,7 @@ class BoardState:
     pds: tuple[Arrow, ...] = ()
     notes: tuple[tuple[str, str], ...] = ()
     written: tuple[Written, ...] = ()
-    heights: tuple[tuple[str, str], ...] = field(default=())
+    heights: tuple[Piece, ...] = ()
     lesson: str = ""
     scene: str = ""
     scene_number: int = 1

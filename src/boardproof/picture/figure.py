@@ -41,7 +41,7 @@ class Figure:
 
     drawn: tuple[Drawn, ...]
     box: Box
-    plan: Plan
+    plan: Plan | None
 
 
 def figure_of(

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from boardproof.picture.board import BoardState, Written
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Lettering, Mark, Outline, Shape, State, Text
 from boardproof.picture.figure import Figure, figure_of
+from boardproof.picture.height import potential_round
 from boardproof.picture.sheet import bounds, moved
 from boardproof.picture.symbols import caution_mark, path_of
 from boardproof.picture.unfold import counted, plan_of
@@ -85,6 +86,9 @@ def frame(state: BoardState, shape: Shape, lettering: Lettering, moment: str = "
         )
     title = state.scene or state.lesson
     told = "" if state.circuit is None else _told(state)
+    if state.heights:
+        figure, said = _heights(state, board, lettering, near=shape in {"near", "figure near"})
+        told = f"{told} {said}"
     if shape in {"figure", "figure near"}:
         return _cut(moment, shape, figure, title, told)
     drawn = [*_header(state, board, lettering), *(figure.drawn if figure else ())]
@@ -93,6 +97,16 @@ def frame(state: BoardState, shape: Shape, lettering: Lettering, moment: str = "
     drawn.append(_rule("rule:captions", board.margin, board.width - board.margin, board.hairline, "dimmed"))
     lines = _wrapped(state.caption, Label("", board.caption), board.width - 2 * board.margin, lettering)
     return Frame(moment, shape, board.width, board.height, tuple(drawn), title, told, lines)
+
+
+def _heights(state: BoardState, board: _Board, lettering: Lettering, *, near: bool) -> tuple[Figure, str]:
+    """The picture of potential round a loop, where the circuit would stand, and its words."""
+    picture = potential_round(state.heights, lettering, shape="figure near" if near else "figure")
+    area = board.figure
+    x = area.left + (area.right - area.left - picture.width) / 2
+    y = area.top + (area.bottom - area.top - picture.height) / 2
+    drawn = tuple(moved(each, x, y) for each in picture.drawn)
+    return Figure(drawn, Box(x, y, x + picture.width, y + picture.height), None), picture.alternative
 
 
 def _told(state: BoardState) -> str:

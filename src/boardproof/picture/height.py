@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from boardproof.circuit.model import Kind, Part
+from boardproof.algebra.expression import Name
+from boardproof.circuit.model import Part
 from boardproof.picture.axes import (
     Axes,
     GraphShape,
@@ -17,28 +18,14 @@ from boardproof.picture.axes import (
     ticks,
     told_value,
 )
+from boardproof.picture.board import Piece
 from boardproof.picture.drawing import Drawn, Frame, Label, Lettering, Mark, Outline, State, Text
-from boardproof.picture.labels import Content
 from boardproof.picture.layout import SpotPlace
 from boardproof.picture.measure import BODY, GRADES
 from boardproof.picture.plan import Spot
 from boardproof.picture.symbols import disc, path_of, symbol
 
-__all__ = ["Piece", "potential_round"]
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """One piece of a loop: its name, and by how much potential changes along it; a wire changes nothing.
-
-    `label` stands beside it: ``E = 6 V``; `in_focus` if the sentence is about it; `kind` is its symbol's.
-    """
-
-    name: str
-    change: float
-    label: Content = ""
-    in_focus: bool = False
-    kind: Kind = "resistor"
+__all__ = ["potential_round"]
 
 
 def potential_round(
@@ -135,7 +122,8 @@ def _under(
     grade = replace(GRADES[0], case="bare", scale=min(1.0, (end - start) / 8))
     half = BODY[piece.kind][0] * grade.scale
     place = SpotPlace(spot, (start + end) / 2, foot, start, end, half, 1, 0, 1)
-    name = Text(Label(piece.name, axes.size), place.x, foot + 1.9 * grade.scale + 1.2 * axes.size)
+    content = Name(piece.name) if "_" in piece.name or len(piece.name) == 1 else piece.name
+    name = Text(Label(content, axes.size), place.x, foot + 1.9 * grade.scale + 1.2 * axes.size)
     marks = [*symbol(place, grade, axes.size, zigzag=False), name]
     return thing(axes, f"part:{piece.name}", piece.kind, marks, state)
 

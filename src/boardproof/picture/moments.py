@@ -14,7 +14,7 @@ from typing import Literal
 from boardproof.algebra.expression import Line
 from boardproof.circuit.model import Circuit, Leaf
 from boardproof.lesson.model import Derive, DeriveStep, Display, Lesson, Move, Pause
-from boardproof.picture.board import Arrow, BoardState, Written
+from boardproof.picture.board import Arrow, BoardState, Piece, Written
 from boardproof.picture.drawing import Readout
 from boardproof.prove.walk import Place, Visit, Walk
 from boardproof.source import Span
@@ -44,6 +44,8 @@ class Facts:
     equivalent : callable
         What is drawn in place of a group ("cell", "turned cell", "resistor") and the lesson's own letters for it,
         such as ``E_p, r_p``; no letters if it gave none.
+    heights : callable
+        The loop at a place with its changes of potential; empty where they are not known.
     """
 
     lines: Callable[[Visit], tuple[Written, ...]]
@@ -52,6 +54,7 @@ class Facts:
     tagged: Mapping[str, Line]
     caution: Callable[[Circuit, bool], str]
     equivalent: Callable[[Place, str, str], tuple[str, str]]
+    heights: Callable[[Place], tuple[Piece, ...]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -239,6 +242,7 @@ class _Builder:
             arrows=tuple(arrows),
             notes=_names_of_twins(circuit) if circuit else (),
             written=self.written,
+            heights=self.facts.heights(place) if look.is_height else (),
             lesson=lesson.title,
             scene=lesson.scenes[place.scene].title or lesson.title,
             scene_number=place.scene + 1,
@@ -269,6 +273,7 @@ class _Look:
     labels: dict[str, str] = field(default_factory=dict)
     arrows: tuple[str, ...] = ()
     replaced: dict[str, str] = field(default_factory=dict)
+    is_height: bool = False
 
     def do(self, move: Move) -> None:
         names = tuple(each.text.strip() for each in move.of)
@@ -279,13 +284,15 @@ class _Look:
                 self.hidden -= set(names)
             case "take":
                 # Another circuit comes whole; its equivalents are drawn anew.
-                self.hidden, self.replaced, self.arrows = set(), {}, ()
+                self.hidden, self.replaced, self.arrows, self.is_height = set(), {}, (), False
             case "focus":
                 self.focused, self.dimmed = names, ()
             case "dim":
                 self.dimmed = (*self.dimmed, *names)
             case "plain":
-                self.focused, self.dimmed = (), ()
+                self.focused, self.dimmed, self.is_height = (), (), False
+            case "height":
+                self.is_height = True
             case "label":
                 self.labels |= dict.fromkeys(names, move.with_)
             case "arrow":
