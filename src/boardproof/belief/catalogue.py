@@ -1,6 +1,6 @@
-"""What students wrongly believe about direct-current circuits, by key: what a `trap` may name as its belief.
+"""What students wrongly believe about direct-current circuits, by key: what a `trap` may name.
 
-The evidence for each stands in the reference pages. What a belief computes on a circuit is another module's idea.
+What a belief computes on a circuit is another module's idea.
 """
 
 from __future__ import annotations

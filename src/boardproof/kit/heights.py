@@ -44,8 +44,12 @@ def heights_round(circuit: Circuit, style: Style) -> tuple[Piece, ...]:
     loop = _Loop(circuit, style)
     try:
         return tuple(loop.along(circuit.item.source, 1)) + tuple(loop.along(circuit.item.load, -1))
-    except LookupError:
+    except _Unknown:
         return ()
+
+
+class _Unknown(Exception):
+    """Ends a walk that meets a value nobody gave, or a network."""
 
 
 class _Loop:
@@ -55,10 +59,10 @@ class _Loop:
         self.circuit, self.style, self.answers = circuit, style, answers(circuit)
 
     def value(self, kind: QuantityKind, path: str) -> Fraction:
-        """A value of the circuit; LookupError if it has none."""
+        """A value of the circuit, if it has one."""
         found = self.answers.ask(QuantityRef(kind, (path,), self.circuit.id))
         if isinstance(found, Unknown):
-            raise LookupError(path)
+            raise _Unknown
         return Fraction(found.exact)
 
     def along(self, item: Item, way: int) -> Iterator[Piece]:
@@ -75,7 +79,7 @@ class _Loop:
             case Copies(joined="parallel", runs=runs):
                 yield from self.along(runs[0].item, way)
             case _:
-                raise LookupError(inner.path)
+                raise _Unknown
 
     def part(self, leaf: Leaf, *, turned: bool) -> Iterator[Piece]:
         """One part: an EMF lifts or lowers, a resistance lowers along its current."""
