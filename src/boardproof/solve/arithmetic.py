@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any, ClassVar, Literal
 
-from boardproof.algebra.linear import Singular, solve_exact, solve_linear
+from boardproof.algebra.linear import Singular, solve_linear
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Count, Worth
 
@@ -85,10 +85,7 @@ class Arithmetic:
 
     @staticmethod
     def solve(matrix: Sequence[Sequence[Number]], right: Sequence[Number]) -> tuple[Number, ...] | Singular:
-        """Unknowns of linear equations of fractions and ratios."""
-        entries = (entry for row in (*matrix, right) for entry in row)
-        if all(isinstance(entry, Fraction) for entry in entries):
-            return solve_exact(matrix, right)
+        """Unknowns of linear equations with letters in them."""
         as_ratio = RationalFunction.constant
         lifted = [
             [entry if isinstance(entry, RationalFunction) else as_ratio(entry) for entry in row]

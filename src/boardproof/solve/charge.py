@@ -110,12 +110,13 @@ class Charges:
         known = self.solved.between(last, first)
         return self._resting.between(last, first) if self._is_loose(known) else known
 
-    def energy(self, place: int) -> Number:
-        """C V^2/2 in a branch; nought if it is no capacitor or its p.d. is not fixed."""
-        own, rise = self.capacitances[place], self.rise(place)
-        if own is None or isinstance(rise, Finding):
+    def energy(self, place: int) -> Number | Finding:
+        """C V^2/2 in a branch; nought if it is no capacitor."""
+        own = self.capacitances[place]
+        if own is None:
             return self.solved.nought
-        return own * rise * rise / 2
+        rise = self.rise(place)
+        return rise if isinstance(rise, Finding) else own * rise * rise / 2
 
     def time_constant(self, place: int) -> Number | Finding:
         """Of a capacitor whose p.d. settles with a single one."""

@@ -132,6 +132,7 @@ def _solutions(
                 for found, rounded, why in _put(equations, unknown, solution, forced, place, letter, value):
                     yield found, rounded | {letter}, why
             return
+    yield solution, frozenset(), forced  # several letters, each to a higher power: they stay open
 
 
 def _split(left: Sequence[tuple[int, RationalFunction]]) -> tuple[int, list[RationalFunction]] | None:

@@ -136,6 +136,8 @@ def site_of(found: Found, asked: str, flat: FlatNetwork) -> Site:
     places = own or _branches_inside(found, path, flat)
     turned = bool(own) and flat.branches[own[0]].turned
     ends = flat.ends.get(path)
+    if ends is not None and min(ends) < 0:  # a network complete in itself
+        ends = None
     if own:
         branch = flat.branches[own[0]]
         ends = (branch.head, branch.tail) if turned else (branch.tail, branch.head)

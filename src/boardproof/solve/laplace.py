@@ -92,7 +92,7 @@ def decay(solved: Solved, capacitances: Sequence[Number | None], place: int) -> 
     rise = transformed(solved, capacitances, {place: ONE}, with_sources=False).rise(place)
     if isinstance(rise, Finding):
         return rise
-    below = rise.denominator.coefficients(S)
+    below = rise.denominator.coefficients(S) if isinstance(rise, RationalFunction) else ()
     while len(below) > 1 and below[0].is_zero:  # what never settles
         below = below[1:]
     if len(below) != 2:

@@ -364,7 +364,7 @@ class Rules:
 
     def energy(self, path: str) -> Number:
         """In the capacitors of a part or group, steady state: sum of C V^2/2."""
-        return self._over_branches(path, self.charges.energy)
+        return self._over_branches(path, lambda place: _sure(self.charges.energy(place)))
 
     def time_constant(self, path: str) -> Number:
         """Of a capacitor that has one: C times the resistance it looks into."""

@@ -1,3 +1,4 @@
+from dataclasses import replace
 from fractions import Fraction as F
 
 import numpy as np
@@ -253,3 +254,60 @@ def test_the_reduction_tells_group_by_group_what_was_replaced():
     step = answers(whole).reduction("row")
     assert (step.joined, step.emf, step.resistance) == ("series", 9, 3)
     assert [member.path for member in step.members] == ["A", "B"]
+
+
+def test_like_capacitors_in_a_row():
+    told = asked(
+        "row = 2s of K\nmain = A across (R + row)", "pd row", "pd row.1", "charge row.2", "capacitance row"
+    )
+    assert told == [6, 3, F(6, 10**6), F(1, 10**6)]
+    assert asked("row = 2s of K\nmain = A across (R + row)", "energy row", "energy row.1") == [
+        F(18, 10**6),
+        F(9, 10**6),
+    ]
+
+
+def test_a_loose_capacitor_holds_nothing_that_is_fixed():
+    net = "network net\n  A from a to b\n  R from b to a\n  S from b to c\n  Q from c to d\nnet"
+    assert asked(net, "energy R", "energy Q", "energy A") == [0, 0, 0]
+    loose = "network net\n  A from a to b\n  R from b to a\n  K from b to c\nnet"
+    assert asked(loose, "pd K", "charge K") == [0, 0]
+    assert asked("main = (X || Y) across K", "energy K", "time_constant K") == [
+        "clashing-sources",
+        "no-such-quantity",
+    ]
+
+
+def test_what_is_no_capacitor_has_no_capacitance():
+    net = "network net\n  A from a to b\n  K from b to a\nnet"
+    assert asked(net, "capacitance net", "emf net", "current net", "pd net") == ["no-such-quantity"] * 4
+
+
+def test_values_below_nought_are_told():
+    whole = circuit("main = A across R but R = 0 ohm")
+    below = replace(whole, values={**whole.values, "R": F(-2)})
+    (fault,) = answers(below).faults()
+    assert worded(fault).message == "R = -2 cannot be."
+    assert answers(whole).faults() == ()
+    assert answers(below).ask(ref("current R", below)).exact == -6
+
+
+def test_a_family_in_series_has_one_current_and_its_members_own_pds():
+    text = "D_k = cell E_k, r_k for k = 1 to n\nrow = D_1 + ... + D_n\nmain = row across R"
+    flow, own, rise = asked(text, "current row", "current D_k", "pd D_k", way="letters")
+    assert flow == own
+    assert rise == letter("E_k") - letter("r_k") * flow
+
+
+def test_efficiency_without_a_value_names_the_letter():
+    text = "P = resistor\nmain = (A || B) across P"
+    assert asked(text, "efficiency A") == "no-value"
+
+
+def test_a_member_that_is_not_there():
+    assert asked(BANK, "current bank.2.9", "current bank.0", "current bank.x") == ["no-such-quantity"] * 3
+
+
+def test_a_cell_that_surely_drives_still_needs_the_missing_value():
+    text = "P = resistor\nodd = A || -B2\nB2 = cell 3 V, 2 ohm\nmain = odd across P"
+    assert asked(text, "efficiency B_2", "power_given B_2") == [*["no-value"] * 2]

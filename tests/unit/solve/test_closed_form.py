@@ -75,3 +75,11 @@ def test_what_has_no_formula_gives_its_reason():
 def test_what_does_not_move_is_a_constant():
     _, found = form("emf A")
     assert found.run({}) == {"emf A": 6}
+
+
+def test_minus_signs_are_kept():
+    whole = circuit("both = A || -B\nmain = both across R")
+    found = closed_form(whole, {"I": ref("current B", whole)}, [LOAD, Input("E_A", "V", F(1), F(9), F(6))])
+    for emf in (F(1), F(9)):
+        now = circuit(f"both = A || -B\nmain = both across R but E_A = {emf} V")
+        assert found.run({"E_A": emf})["I"] == answers(now).ask(ref("current B", now)).exact

@@ -136,3 +136,32 @@ def test_values_found_answer_the_readings_again():
     found = read(text, ("current P", "0.2"), ("pd R", "4"), ("short_circuit_current C", "6"))
     whole = circuit(f"{text} but E_C = {found.values['E_C']} V, r_C = {found.values['r_C']} ohm, P = 20 ohm")
     assert answers(whole).ask(ref("pd R", whole)).exact == 4
+
+
+def test_letters_that_only_stand_in_higher_powers_together_stay_open():
+    x, y = letter("x"), letter("y")
+    found = solve_equations([x**2 + y**2 - 1], ["x", "y"])
+    assert [each.kind.code for each in found.findings] == ["not-fixed"]
+    assert found.values == {}
+
+
+def test_the_words_of_a_reading_are_those_it_came_with():
+    whole = circuit("P = resistor\nmain = A across P")
+    reading = Reading(ref("current A", whole), F(8), whole, said="I = 8 A")
+    assert "I = 8 A" in worded(inverse([reading]).findings[0]).help
+
+
+def test_a_timed_reading_with_two_letters_open_fixes_neither():
+    whole = circuit("P = resistor\nC = capacitor\nmain = X across (P + C)")
+    found = inverse([Reading(ref("pd C", whole), F(1, 1000), whole, level=F(3))])
+    assert found.values == {}
+    assert (
+        worded(found.findings[0]).help
+        == "One more would fix it: a reading in another circuit with the same parts."
+    )
+
+
+def test_a_root_that_would_divide_by_nought_is_no_solution():
+    x, y = letter("x"), letter("y")
+    found = solve_equations([x * y - 1, x], ["x", "y"])
+    assert [each.kind.code for each in found.findings] == ["clashing-readings"]

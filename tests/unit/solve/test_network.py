@@ -2,6 +2,8 @@ from fractions import Fraction as F
 
 import pytest
 
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.model import Leaf, Part, Worth
 from boardproof.circuit.network import Branch, FlatNetwork
 from boardproof.findings import Finding
 from boardproof.solve.arithmetic import Arithmetic
@@ -73,3 +75,47 @@ def test_nothing_at_all_has_no_pd(way):
     assert net.between(0, 0) == 0
     assert net.between(0, 1).kind.code == "floating-part"
     assert net.inflow(0, []) == 0
+
+
+def mesh(count, way="letters"):
+    """Every node joined to every other, with letters of their own; the first branch is a cell."""
+    edges = [(one, other) for one in range(count) for other in range(one + 1, count)]
+    parts = [Part(f"A{k}", "resistor", resistance=Worth(f"r_{k}")) for k in range(len(edges))]
+    parts[0] = Part("A0", "cell", Worth("E_0"), Worth("r_0"))
+    branches = tuple(
+        Branch(Leaf(part.name, part), part.name, *edge) for part, edge in zip(parts, edges, strict=True)
+    )
+    values = {f"{stem}_{k}": F(2 * k + 1, 1 + k % 3) for k in range(len(edges)) for stem in "Er"}
+    return Solved(FlatNetwork(count, branches, {}, {}, None), Arithmetic(way, values)), values
+
+
+@pytest.mark.parametrize("count", [4, 5])
+def test_networks_that_cannot_be_folded_come_out_alike_in_letters_and_numbers(count):
+    exact, values = mesh(count, "exact")
+    letters, _ = mesh(count)
+    for place in (0, len(exact.lines) - 1):
+        assert letters.flow(place).evaluate(values) == exact.flow(place)
+        assert letters.rise(place).evaluate(values) == exact.rise(place)
+
+
+def test_the_middle_of_a_bridge_in_letters():
+    # Known by the balance condition: no current when R1 R4 = R2 R3.
+    names = ["R1", "R2", "R3", "R4", "R5"]
+    parts = [
+        Part("A", "source", Worth("E")),
+        *(Part(each, "resistor", resistance=Worth(each)) for each in names),
+    ]
+    edges = [(3, 0), (0, 1), (1, 3), (0, 2), (2, 3), (1, 2)]
+    branches = tuple(
+        Branch(Leaf(part.name, part), part.name, *edge) for part, edge in zip(parts, edges, strict=True)
+    )
+    flow = Solved(FlatNetwork(4, branches, {}, {}, None), Arithmetic("letters")).flow(5)
+    E, R1, R2, R3, R4 = (RationalFunction.letter(each) for each in ("E", *names[:4]))
+    assert flow.numerator == E * (R2 * R3 - R1 * R4)
+
+
+def test_reasons_are_handed_on():
+    net = solved(3, (0, 1, 1, 0, 6), (0, 1, 1, 0, 7), (1, 2, 1, 1, 4), (2, 1, 1, 1, 0))
+    assert isinstance(net.rise(0), Finding)
+    assert isinstance(net.inflow(1, [0, 2]), Finding)
+    assert net.inflow(1, [2, 3]) == 0
