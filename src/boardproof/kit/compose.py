@@ -12,6 +12,7 @@ from itertools import groupby
 from typing import Final
 
 from boardproof.algebra.expression import Line, Name
+from boardproof.algebra.show import plain
 from boardproof.belief.catalogue import read_belief
 from boardproof.circuit.describe import described
 from boardproof.circuit.model import Circuit
@@ -73,6 +74,7 @@ from boardproof.source import Source
 __all__ = ["Composer"]
 
 CUE_WORDS: Final = 6
+CUE_LETTERS: Final = 36
 MOVES: Final = {
     "show": "Show {0}.", "hide": "Take {0} off the board.", "focus": "Point to {0}.", "dim": "Let {0} step back.",
     "plain": "Everything alike again.", "label": "Label {0} with {1}.", "arrow": "Draw the arrow for {0}.",
@@ -221,7 +223,9 @@ class Composer:
         return SceneDoc(title, items, tuple(self._cue(moment) for moment in moments), board, order)
 
     def _cue(self, moment: Moment) -> Cue:
-        said = self.runs(moment.said)
+        said: list[Run] = []
+        for _, group in groupby(moment.said, key=lambda visit: id(visit.paragraph)):
+            said += [*self.runs(group), Words(" ")]
         spoken = " ".join(" ".join(self.telling.spoken(visit) for visit in moment.said).split())
         move = (move_words(moment.move),) if moment.move else ()
         written = tuple(
@@ -229,10 +233,10 @@ class Composer:
             for line in moment.state.written[-1:]
             if moment.cause == "line" and isinstance(line.line, Line)
         )
-        words = _cue_words(spoken) or (
-            move[0] if move else {"pause": "Wait.", "line": "Write."}.get(moment.cause, "")
+        words = (
+            _cue_words(spoken) or " ".join(move) or (f"Write {_brief(written[0])}" if written else "Wait.")
         )
-        return Cue(words, said, move, written, float(self.seconds(moment)), moment.waits)
+        return Cue(words, tuple(said[:-1]), move, written, float(self.seconds(moment)), moment.waits)
 
     def runs(self, visits: Iterable[Visit]) -> tuple[Run, ...]:
         """Elements of a paragraph as they are printed."""
@@ -274,6 +278,12 @@ def move_words(move: Move) -> str:
     """A board move as a sentence for the teacher."""
     names = ", ".join(each.text.strip() for each in move.of)
     return MOVES[move.word].format(names, move.with_)
+
+
+def _brief(line: Line) -> str:
+    """The first statement of a line, as far as a card has room for it."""
+    text = plain(line.statements[0]) if line.statements else plain(line)
+    return text if len(text) <= CUE_LETTERS else text[:CUE_LETTERS].rstrip() + "…"
 
 
 def _cue_words(spoken: str) -> str:

@@ -13,7 +13,7 @@ from typing import Literal
 
 from boardproof.algebra.expression import Line
 from boardproof.circuit.model import Circuit, Leaf
-from boardproof.lesson.model import Derive, DeriveStep, Display, Lesson, Move, Pause
+from boardproof.lesson.model import CircuitBlock, Derive, DeriveStep, Display, Lesson, Move, Pause
 from boardproof.picture.board import Arrow, BoardState, Piece, Written
 from boardproof.picture.drawing import Readout
 from boardproof.prove.walk import Place, Visit, Walk
@@ -157,9 +157,11 @@ class _Builder:
             case _ if visit.role in SPOKEN and visit.paragraph is not None and visit.paragraph.said:
                 last = self.moments[-1]
                 self.moments[-1] = replace(last, said=(*last.said, visit))
-            case _:
-                # A circuit block may change what stands on the board.
+            case CircuitBlock():
+                # It may change what stands on the board; nothing is said or moved.
                 self.moments[-1] = replace(self.moments[-1], state=self.state(visit.place))
+            case _:
+                pass
 
     def open_scene(self, visit: Visit) -> None:
         self.scene, self.written, self.paused = visit.place.scene, (), None
