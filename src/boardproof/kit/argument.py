@@ -10,11 +10,15 @@ from boardproof.caution import dangers, tier_of
 from boardproof.derive.routes import ROUTES, Fit, Unfitting, derive, propose
 from boardproof.derive.steps import Derivation
 from boardproof.findings import Finding, Kind, Kinds
+from boardproof.lesson.derivation import read_derive
 from boardproof.lesson.model import Derive
+from boardproof.lesson.page import read_page
+from boardproof.lesson.text import Fence, chunks
 from boardproof.prove.walk import Place, Walk
 from boardproof.prove.worlds import Worlds
+from boardproof.source import Source
 
-__all__ = ["KINDS", "Sought", "argument", "offers", "route_named", "sought_in", "unfit"]
+__all__ = ["KINDS", "Sought", "argument", "offers", "route_named", "sought_in", "target_block", "unfit"]
 
 KINDS: Final = Kinds(
     [
@@ -162,6 +166,27 @@ def sought_in(walk: Walk) -> tuple[Sought, ...]:
         for visit in walk.visits
         if isinstance(visit.element, Derive)
     )
+
+
+def target_block(target: str) -> Derive | tuple[Finding, ...]:
+    """What a target typed on the command line asks for, read like the headline of a derive block.
+
+    Parameters
+    ----------
+    target : str
+        ``E_p, r_p of both``, perhaps with ``by`` and a route.
+
+    Examples
+    --------
+    >>> target_block("E_p, r_p of both").group.text
+    'both'
+    """
+    page, _ = read_page(Source("target", f"```derive {' '.join(target.replace('`', ' ').split())}\n```\n"))
+    found = (getattr(each, "content", None) for each in chunks(page, 0, len(page.rows)))
+    fence = next((each for each in found if isinstance(each, Fence)), None)
+    assert fence is not None
+    block, findings = read_derive(page, fence)
+    return findings or block
 
 
 def unfit(walk: Walk, worlds: Worlds) -> Iterator[Finding]:

@@ -15,13 +15,11 @@ from boardproof.derive.block import written_block
 from boardproof.derive.routes import ROUTES, Fit, Unfitting
 from boardproof.derive.steps import Derivation
 from boardproof.findings import Finding, near_names, worded
-from boardproof.kit.argument import Sought, argument, offers, route_named, sought_in
+from boardproof.kit.argument import Sought, argument, offers, route_named, sought_in, target_block
 from boardproof.kit.files import CourseFolder, save_source
 from boardproof.kit.proof import Proof, open_course, prove_lessons
-from boardproof.lesson.derivation import read_derive
 from boardproof.lesson.edit import apply
-from boardproof.lesson.page import read_page
-from boardproof.lesson.text import Fence, chunks
+from boardproof.lesson.model import Derive
 from boardproof.prove.walk import Place
 from boardproof.source import Edit, Source, Span
 
@@ -35,13 +33,13 @@ NOT_PROVED: Final = "Not every step could be proved: "
 
 def _asked_for(proof: Proof, target: str) -> Sought | tuple[Finding, ...]:
     """What the command line asks for, on the circuit at hand at the end of the lesson."""
-    page, _ = read_page(Source("target", f"```derive {' '.join(target.replace('`', ' ').split())}\n```\n"))
-    found = (getattr(each, "content", None) for each in chunks(page, 0, len(page.rows)))
-    fence = next((each for each in found if isinstance(each, Fence)), None)
-    assert fence is not None
-    block, findings = read_derive(page, fence)
+    block = target_block(target)
     visits = proof.walk.visits
-    return findings or Sought(block, visits[-1].place if visits else Place(0, 0, None))
+    return (
+        Sought(block, visits[-1].place if visits else Place(0, 0, None))
+        if isinstance(block, Derive)
+        else block
+    )
 
 
 def kept(proof: Proof) -> tuple[Edit, tuple[tuple[Sought, str], ...]]:
