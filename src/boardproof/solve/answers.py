@@ -17,10 +17,10 @@ from boardproof.findings import Finding
 from boardproof.quantities import Dimension
 from boardproof.solve.arithmetic import Arithmetic, Number, Way
 from boardproof.solve.find import parts_of
-from boardproof.solve.ill_posed import because, listed
+from boardproof.solve.ill_posed import NoAnswer, because, listed
 from boardproof.solve.network import Solved
 from boardproof.solve.reduce import Reduction, reduced_item
-from boardproof.solve.rules import DIMENSIONS, RULES, NoAnswer, Rules, valueless
+from boardproof.solve.rules import DIMENSIONS, RULES, Rules, valueless
 
 __all__ = ["Answers", "Unknown", "Value", "answers"]
 
@@ -76,7 +76,10 @@ class Answers(Rules):
 
     def faults(self) -> tuple[Finding, ...]:
         """What contradicts itself in the circuit, or cannot be, whatever is asked."""
-        return (*self.solved.faults, *self._impossible())
+        try:
+            return (*self.solved.faults, *self._impossible())
+        except NoAnswer as stop:
+            return (stop.reason,)
 
     def _impossible(self) -> Iterator[Finding]:
         """Letters of resistances and capacitances whose value is below nought."""
@@ -94,7 +97,10 @@ class Answers(Rules):
 
     def reduction(self, path: str) -> Reduction | Finding:
         """A group folded, step by step, seen from its own ends."""
-        return reduced_item(self._found(path).item, self.numbers)
+        try:
+            return reduced_item(self._found(path).item, self.numbers)
+        except NoAnswer as stop:
+            return stop.reason
 
     def ask(self, ref: QuantityRef) -> Value | Unknown:
         """The value of a quantity.

@@ -12,7 +12,7 @@ from boardproof.circuit.network import Branch
 from boardproof.findings import Finding, Kind, Kinds, Severity
 from boardproof.source import Span
 
-__all__ = ["KINDS", "because", "listed", "place_of"]
+__all__ = ["KINDS", "NoAnswer", "because", "listed", "place_of"]
 
 
 def _kind(
@@ -126,9 +126,29 @@ KINDS = Kinds(
             message="{what} has no meaning here: {reason}.",
             help_="",
         ),
+        _kind(
+            "curved-part",
+            _page(
+                "A diode's current is not in proportion to its p.d., so the rules for constant resistances do not hold "
+                "for it. A circuit with one is drawn, but not worked out.",
+                "D = diode\nA across D",
+                "D = resistor 2 ohm\nA across D",
+            ),
+            message="{name} is a {kind}: it has no constant resistance, so this circuit can't be worked out.",
+            help_="For one working point put a resistor in its place.",
+            severity="warning",
+        ),
     ]
 )
 NOWHERE = Span("", 0, 0)
+
+
+class NoAnswer(Exception):  # a state of the calculation, not a slip of a programmer
+    """Carries the reason for there being no answer from where it is found to `Answers`, and no further."""
+
+    def __init__(self, reason: Finding) -> None:
+        super().__init__(reason.kind.code)
+        self.reason = reason
 
 
 def listed(names: Iterable[str], word: str = "and") -> str:

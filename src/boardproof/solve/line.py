@@ -15,6 +15,7 @@ from boardproof.circuit.model import Family, Part, Worth
 from boardproof.circuit.network import Branch
 from boardproof.circuit.part import at_index
 from boardproof.solve.arithmetic import Arithmetic, Number
+from boardproof.solve.ill_posed import NoAnswer, because
 
 __all__ = ["Line", "general_member", "line_of", "line_of_family", "line_of_part"]
 
@@ -97,7 +98,7 @@ def line_of_part(part: Part, numbers: Arithmetic) -> Line:
     Parameters
     ----------
     part : Part
-        Any kind but ``lamp`` and ``diode``.
+        A lamp is a resistor: its resistance when warm.
     numbers : Arithmetic
         Gives its letters.
 
@@ -105,6 +106,11 @@ def line_of_part(part: Part, numbers: Arithmetic) -> Line:
     -------
     Line
         A capacitor's is that of the steady state: no current.
+
+    Raises
+    ------
+    NoAnswer
+        For a diode.
 
     Examples
     --------
@@ -116,7 +122,7 @@ def line_of_part(part: Part, numbers: Arithmetic) -> Line:
     match part.kind:
         case "cell" | "source":
             return Line(one, resistance, numbers.plain(numbers.worth(part.emf)))
-        case "resistor" | "ammeter" | "wire":
+        case "resistor" | "lamp" | "ammeter" | "wire":
             return Line(one, resistance, nought)
         case "switch":
             return Line(one, nought, nought) if part.closed else Line(nought, one, nought)
@@ -124,8 +130,8 @@ def line_of_part(part: Part, numbers: Arithmetic) -> Line:
             return Line(nought, one, nought) if part.resistance is None else Line(one, resistance, nought)
         case "capacitor":
             return Line(nought, one, nought)
-        case "lamp" | "diode":
-            raise NotImplementedError(f"a {part.kind} has no straight line")
+        case "diode":
+            raise NoAnswer(because("curved-part", part.span, name=part.name, kind=part.kind))
 
 
 def line_of(branch: Branch, numbers: Arithmetic) -> Line:

@@ -22,12 +22,12 @@ from boardproof.quantities import Dimension
 from boardproof.solve.arithmetic import Arithmetic, Number, Way, total
 from boardproof.solve.charge import Charges, capacitance_between
 from boardproof.solve.find import Found, Site, cells_in, find, parts_of, site_of
-from boardproof.solve.ill_posed import because, listed
+from boardproof.solve.ill_posed import NoAnswer, because, listed
 from boardproof.solve.line import Line, general_member, line_of_part
 from boardproof.solve.network import Solved
 from boardproof.solve.reduce import reduced_item
 
-__all__ = ["DIMENSIONS", "RULES", "NoAnswer", "Rules", "valueless"]
+__all__ = ["DIMENSIONS", "RULES", "Rules", "valueless"]
 
 VOLT, AMPERE, SECOND = Dimension(volt=1), Dimension(ampere=1), Dimension(second=1)
 WATT = VOLT * AMPERE
@@ -53,14 +53,6 @@ DIMENSIONS: Final[Mapping[str, Dimension]] = {
     "energy": WATT * SECOND,
     "time_constant": SECOND,
 }
-
-
-class NoAnswer(Exception):  # a state of the calculation, not a slip of a programmer
-    """Carries the reason for there being no answer from where it is found to `Answers`, and no further."""
-
-    def __init__(self, reason: Finding) -> None:
-        super().__init__(reason.kind.code)
-        self.reason = reason
 
 
 def _sure(answer: Number | Finding) -> Number:

@@ -5,6 +5,7 @@ import pytest
 from boardproof.circuit.model import Family, Leaf, Part, Worth
 from boardproof.circuit.network import Branch
 from boardproof.solve.arithmetic import Arithmetic
+from boardproof.solve.ill_posed import NoAnswer
 from boardproof.solve.line import Line, line_of, line_of_family, line_of_part
 
 EXACT = Arithmetic("exact")
@@ -34,9 +35,12 @@ def test_lines_of_parts(part, expected):
     assert triple(line_of_part(part, EXACT)) == expected
 
 
-def test_a_lamp_has_no_straight_line():
-    with pytest.raises(NotImplementedError, match="no straight line"):
-        line_of_part(Part("P", "lamp"), EXACT)
+def test_a_lamp_is_a_resistor_and_a_diode_has_no_line() -> None:
+    lamp = Part("L", "lamp", resistance=Worth("R_L", Fraction(5)))
+    assert line_of_part(lamp, Arithmetic("exact")) == Line(Fraction(1), Fraction(5), Fraction(0))
+    with pytest.raises(NoAnswer) as stopped:
+        line_of_part(Part("D", "diode"), Arithmetic("exact"))
+    assert stopped.value.reason.kind.code == "curved-part"
 
 
 def test_what_was_done_to_a_branch():
