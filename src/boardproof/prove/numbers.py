@@ -91,7 +91,9 @@ class Numbers(Bench):
             if not isinstance(self.world.in_numbers(name.text), Unknown):
                 continue
             value = self.world.in_letters(name.text)
-            letters = sorted(value.letters) if isinstance(value, RationalFunction) else []
+            if isinstance(value, Unknown):
+                return None
+            letters = sorted(value.letters)
             return next(
                 (each for each in letters if isinstance(self.world.in_numbers(each), Unknown)), name.text
             )
