@@ -75,6 +75,7 @@ COMMANDS: Final[Mapping[str, str]] = {
     "varphi": "φ",
 }
 BRACED: Final = ("mathrm", "text", "mathcal", "mathit", "textrm", "operatorname")
+UPRIGHT: Final = frozenset({"mathrm", "text", "textrm"})
 SPACES: Final = ",;!: "
 GREEK: Final = "αβγδεηθλμµπρστφϕωΔΦΣΛΓΩ\u2126ϵℰ"
 LATIN_OF: Final = dict(
@@ -86,7 +87,7 @@ WORDS: Final = frozenset(
     {"if", "when", "for", "only", "exactly", "here", "with", "and", "as", "infinity", "sqrt", "abs", "all"}
 )
 
-Kind = Literal["number", "name", "sign", "word", "power", "end"]
+Kind = Literal["number", "name", "sign", "word", "power", "unit", "end"]
 
 LETTER = f"A-Za-z{GREEK}"
 SUB = "".join(SUBSCRIPTS)
@@ -99,7 +100,7 @@ RUN: Final = re.compile(f"(?:{NAME_PATTERN})+")
 NUMBER: Final = re.compile(
     r"(?:[0-9]{1,3}(?:[ \u00a0\u2009\u202f][0-9]{3})+(?![0-9])|[0-9]+)?(?:[.,](?=[0-9])[0-9]+)?"
 )
-TEN: Final = re.compile(r"\s*[×*]\s*10\s*\^\s*(?:\{\s*([-−]?[0-9]+)\s*\}|([-−]?[0-9]+))(?![0-9])")
+TEN: Final = re.compile(r"\s*[×*·⋅]\s*10\s*\^\s*(?:\{\s*([-−]?[0-9]+)\s*\}|([-−]?[0-9]+))(?![0-9])")
 UNIT: Final = re.compile(
     r"[ \u00a0\u2009\u202f]*("
     + "|".join(
@@ -116,6 +117,7 @@ OVER: Final = re.compile(r"\s*/\s*([0-9]+)")
 SIGN: Final = re.compile(
     rf"->|\|\||<=|>=|!=|\.\.\.|[-+*/^()\[\]{{}}=<>≤≥≠≈→∥·⋅×÷−–…⋯,_∞{FRACTION}{ROOT}{ADDED}{LEFT_BAR}{RIGHT_BAR}]"
 )
+CLOSING: Final = frozenset({")", "}", "]"})
 SAME: Final = (
     {"->": "→", "||": "∥", "<=": "≤", ">=": "≥", "!=": "≠", "...": "…", "⋯": "…", "−": "-", "–": "-"}
     | dict.fromkeys("·⋅×*", "*")
@@ -138,13 +140,13 @@ class Token:
     Parameters
     ----------
     kind : str
-        "number", "name", "sign", "word", "power" (a raised number) or "end".
+        "number", "name", "sign", "word", "power" (a raised number), "unit" (behind a bracket) or "end".
     text : str
         The sign in plain spelling; a name in normal form; a number as typed.
     span : Span
         Its place in the source.
     value, unit, figures, place
-        Of a number, as in `expression.Number`.
+        Of a number, as in `expression.Number`; of a unit, that of one such unit.
     """
 
     kind: Kind
@@ -181,6 +183,7 @@ class _Plain:
     text: str
     starts: tuple[int, ...] | None
     whole: Slice
+    upright: frozenset[int] = frozenset()  # where upright letters begin
 
     def span(self, start: int, end: int) -> Span:
         """Place in the source of the characters from `start` to `end`."""
@@ -246,12 +249,13 @@ def cut(run: str, known: Collection[str]) -> tuple[tuple[str, ...], ...]:
 def _plain(whole: Slice) -> _Plain:
     """Put LaTeX spelling into plain signs."""
     text = whole.text
-    if "\\" not in text and "~" not in text:
+    if not any(sign in text for sign in ("\\", "~", "{,}")):
         return _Plain(text, None, whole)
     out: list[str] = []
     starts: list[int] = []
     digits: set[int] = set()  # places of single digits that are arguments of a fraction
     ends: dict[int, str] = {}  # places of closing braces of \text{...} and what to put there
+    upright: set[int] = set()  # where the letters of \mathrm{...} begin in what is put out
 
     def put(what: str, place: int) -> None:
         out.extend(what)
@@ -266,13 +270,19 @@ def _plain(whole: Slice) -> _Plain:
             put("{" + char + "}", place)
         elif char == "~":
             put(" ", place)
+        elif text.startswith("{,}", place):
+            put(",", place)  # LaTeX for a decimal comma
+            place += 2
         elif char != "\\":
             put(char, place)
         else:
+            word = COMMAND.match(text, place)
             place = _command(whole, place, put, out, digits, ends)
+            if word and word[1] in UPRIGHT:
+                upright.add(len(out))
             continue
         place += 1
-    return _Plain("".join(out), (*starts, len(text)), whole)
+    return _Plain("".join(out), (*starts, len(text)), whole, frozenset(upright))
 
 
 def _command(
@@ -284,7 +294,10 @@ def _command(
     found = COMMAND.match(text, place)
     assert found
     word, after = found[1], found.end()
-    if word in COMMANDS:
+    if word == "mu":
+        put("µ", place)
+        after = re.compile(r"(?:\s|\\,)*").match(text, after).end()  # type: ignore[union-attr]  # it matches nothing too
+    elif word in COMMANDS:
         put(COMMANDS[word], place)
         if COMMANDS[word] == FRACTION:
             _mark_digits(text, after, digits)
@@ -294,7 +307,7 @@ def _command(
         if opening is None or closing is None:
             raise stop("unread-maths", whole.part(place, after).span, reason=f"\\{word} needs braces")
         inside = "".join(out).rstrip()[-1:]
-        put("{" if inside == "_" else "" if inside == "{" or word == "mathcal" else " ", place)
+        put("{" if inside == "_" else "" if inside in ("{", "µ") or word == "mathcal" else " ", place)
         ends[closing] = "}" if inside == "_" else "" if inside == "{" or word == "mathcal" else " "
         after = opening.end()
     elif word and word in SPACES:
@@ -366,6 +379,13 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
         ):
             token, place = _number(plain, place, decimal, raised=bool(found) and found[-1].text == "^")
             found.append(token)
+        elif (
+            found
+            and (found[-1].text in CLOSING or found[-1].kind == "power" or _is_raised(found))
+            and (unit := _unit(plain, place, known))
+        ):
+            found.append(unit)
+            place += len(unit.text)
         elif match := RUN.match(text, place):
             found += _names(plain, match, known)
             place = match.end()
@@ -380,6 +400,22 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
             raise _strange(plain, place)
     found.append(Token("end", "", plain.span(len(text), len(text))))
     return found
+
+
+def _is_raised(found: list[Token]) -> bool:
+    """Whether the last sign is a power written after ``^``."""
+    return found[-1].kind == "number" and len(found) > 1 and found[-2].text == "^"
+
+
+def _unit(plain: _Plain, place: int, known: Collection[str]) -> Token | None:
+    """A unit behind a bracket: upright, or no name that means anything here."""
+    match = UNIT.match(plain.text, place)
+    unit = read_unit(match[1]) if match else None
+    if match is None or unit is None:
+        return None
+    if place not in plain.upright and (normal_name(match[1]) in known or cut(match[1], known)):
+        return None
+    return Token("unit", match[1], plain.span(place, match.end()), unit.scale, unit)
 
 
 def _strange(plain: _Plain, place: int) -> Stopped:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Final, Literal, cast
 
 from boardproof.algebra.expression import (
@@ -31,6 +32,7 @@ from boardproof.algebra.expression import (
     Statement,
     Sum,
     SumOver,
+    names_in,
 )
 from boardproof.algebra.tokens import (
     ADDED,
@@ -41,6 +43,7 @@ from boardproof.algebra.tokens import (
     ROOT,
     Stopped,
     Token,
+    normal_name,
     stop,
     tokens,
 )
@@ -370,7 +373,7 @@ class _Reader:
     def starts_factor(self) -> bool:
         token = self.next
         return (
-            token.kind in {"name", "number"}
+            token.kind in {"name", "number", "unit"}
             or self.is_sign("(", "{", FRACTION, ROOT, ADDED, LEFT_BAR)
             or self.is_word("sqrt", "abs")
         )
@@ -393,6 +396,11 @@ class _Reader:
                 over = self.joined(factors, start)
                 under = self.factor()
                 factors, divided = [Quotient(over, under, self.since(start))], True
+            elif self.next.kind == "unit" and not any(True for each in factors for _ in names_in(each)):
+                factors, divided = (
+                    [_measured(self.joined(factors, start), self.take(), self.since(start))],
+                    False,
+                )
             elif self.starts_factor():
                 if divided:
                     raise self.unclear(began, slash)
@@ -457,8 +465,8 @@ class _Reader:
         match token.kind, token.text:
             case "number", _:
                 return Number(token.value, token.unit, token.figures, token.place, token.text, token.span)
-            case "name", _:
-                return Name(token.text, token.span)
+            case (("name" | "unit"), _):
+                return Name(normal_name(token.text), token.span)
             case "sign", "(" | "{":
                 inner = self.sum()
                 self.expect(")" if token.text == "(" else "}", token)
@@ -516,6 +524,17 @@ class _Reader:
         last = self.group() if self.is_sign("{") else self.base()
         term = self.product()
         return SumOver(index.text, int(first.value), last, term, self.since(token.span))
+
+
+def _measured(working: Expression, unit: Token, span: Span) -> Expression:
+    """A unit behind a fraction or a bracket: one number where it is a fraction of whole numbers."""
+    one = Number(unit.value, unit.unit, None, Fraction(0), "1", unit.span)
+    match working:
+        case Quotient(over=Number(unit=None) as over, under=Number(unit=None) as under) if under.value:
+            value = over.value / under.value * unit.value
+            return Number(value, unit.unit, None, Fraction(0), f"{over.typed}/{under.typed}", span)
+        case _:
+            return Product((working, one), span)
 
 
 def _join(left: Expression, right: Expression) -> Span | None:

@@ -217,7 +217,11 @@ class Bench:
     @property
     def in_letters_only(self) -> bool:
         """Whether the statement is said under a condition, and that holds no number alone but nought."""
-        said = [each for each in self.condition.statements if isinstance(each, Relation)] if self.condition else []
+        said = (
+            [each for each in self.condition.statements if isinstance(each, Relation)]
+            if self.condition
+            else []
+        )
         numbers = [alone(side) for each in said for side in (each.left, each.right)]
         return bool(said) and not any(number is not None and number.value for number in numbers)
 

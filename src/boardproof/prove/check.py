@@ -8,7 +8,17 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
 
-from boardproof.algebra.expression import Condition, Limit, Line, Name, Number, Relation, names_in
+from boardproof.algebra import meaning
+from boardproof.algebra.expression import (
+    Comparison,
+    Condition,
+    Limit,
+    Line,
+    Name,
+    Number,
+    Relation,
+    names_in,
+)
 from boardproof.algebra.number_words import SaidNumber, said_numbers
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line, read_lines
@@ -43,15 +53,17 @@ from boardproof.prove.prose import (
     Sentence,
     equal_values,
     named_quantity,
+    names_kind,
     said_as_number,
     said_in,
+    with_unit_behind,
 )
 from boardproof.prove.rules import RULES
 from boardproof.prove.verdict import Judged, Said, StatementKind, Verdict, statement_key
 from boardproof.prove.walk import Visit, Walk
 from boardproof.prove.world import Meant, World
 from boardproof.prove.worlds import Worlds
-from boardproof.quantities import Dimension, Style
+from boardproof.quantities import PURE, Dimension, Style
 from boardproof.source import Slice, Span
 
 __all__ = ["Checked", "check"]
@@ -110,6 +122,9 @@ class _Checker:
     findings: list[Finding] = field(default_factory=list)
     counted: Counter[tuple[str, str, str]] = field(default_factory=Counter)
     proved: set[tuple[Dimension, Fraction]] = field(default_factory=set)
+    proved_here: set[tuple[Dimension, Fraction]] = field(default_factory=set)
+    believed: set[tuple[Dimension, Fraction]] = field(default_factory=set)
+    scene: int = 0
     argument: Argument | None = None
     own: dict[str, Established] = field(default_factory=dict)
 
@@ -123,6 +138,8 @@ class _Checker:
     def run(self) -> Checked:
         for _, group in groupby(self.walk.visits, key=lambda visit: id(visit.paragraph or visit)):
             visits = list(group)
+            if visits[0].place.scene != self.scene:
+                self.scene, self.proved_here = visits[0].place.scene, set()
             if visits[0].paragraph is not None:
                 self.paragraph(visits)
             else:
@@ -187,13 +204,41 @@ class _Checker:
         self.findings += found
         if line is None:
             return
-        quiet = visit.role == "stem" or (
-            sentence is not None and (sentence.is_condition(at) or sentence.is_quoted(at))
-        )
-        if quiet:
+        kind: StatementKind | None = "answer" if visit.role == "answer" else None
+        if visit.role == "stem" or (sentence and (sentence.is_condition(at) or sentence.is_quoted(at))):
+            self.names(line, visit)
+        elif sentence is None or line.condition is not None:
+            self.line(line, visit, kind)
+        elif sentence.may_suppose(at) and self.supposes(line, visit):
             self.names(line, visit)
         else:
-            self.line(line, visit, "answer" if visit.role == "answer" else None)
+            line = with_unit_behind(line, sentence.text[at + 1 :], self.worlds.at(visit.place).dimension)
+            if sentence.is_here(at):
+                self.line(replace(line, condition=HERE), visit, kind)
+            else:
+                self.line(line, visit, kind, self.said_under(sentence, at, visit))
+
+    def said_under(self, sentence: Sentence, at: int, visit: Visit) -> tuple[Condition, bool] | None:
+        """The condition that stands elsewhere in the sentence, and whether it surely belongs to this maths."""
+        maths, firm = sentence.said_under(at)
+        statements: list[Relation | Limit] = []
+        for each in maths:
+            known = self.worlds.known(visit.place.circuit)
+            line, _ = read_line(each.text, known=known, decimal=self.decimal)
+            if line and (firm or self.supposes(line, visit)):
+                statements += line.statements
+        return (Condition("if", tuple(statements)), firm) if statements else None
+
+    def supposes(self, line: Line, visit: Visit) -> bool:
+        """Whether a line puts letters of parts equal that need not be so: "for $r_1 = r_2$"."""
+        world = self.worlds.at(visit.place)
+        names = {name.text for each in line.statements for name in names_in(each)}
+        if not line.statements or any(world.in_letters(n) != RationalFunction.letter(n) for n in names):
+            return False
+        rulings = [
+            judge(each, world, policy=self.course.policy, style=self.style) for each in line.statements
+        ]
+        return all(each.verdict.kind == "true-only-when" for each in rulings)
 
     def names(self, line: Line, visit: Visit) -> None:
         """Names in maths that asserts nothing must mean something; a letter alone may speak of its kind."""
@@ -204,21 +249,33 @@ class _Checker:
                 if trouble := world.trouble(name):
                     self.findings.append(trouble)
 
-    def line(self, line: Line, visit: Visit, kind: StatementKind | None) -> list[Judged]:
-        """Judge every statement of a line; a tag establishes it."""
+    def line(
+        self,
+        line: Line,
+        visit: Visit,
+        kind: StatementKind | None,
+        under: tuple[Condition, bool] | None = None,
+    ) -> list[Judged]:
+        """Judge every statement of a line, perhaps under a condition of its sentence; a tag establishes it."""
         world = self.worlds.at(visit.place)
         self.names(Line((), line.bare), visit)
         found = []
         for statement, chain in zip(line.statements, chains(line.statements), strict=True):
-            said = self.said(kind or _kind(statement), statement, visit, line.condition)
-            ruling = judge(
-                statement,
-                world,
-                condition=line.condition,
-                chain=chain,
-                policy=self.course.policy,
-                style=self.style,
+            condition = line.condition
+            ruling, other = (
+                judge(
+                    statement,
+                    world,
+                    condition=each,
+                    chain=chain,
+                    policy=self.course.policy,
+                    style=self.style,
+                )
+                for each in (condition, under[0] if under else condition)
             )
+            if under and (other.verdict.kind != "not-checked" if under[1] else _mends(ruling, other)):
+                condition, ruling = under[0], other
+            said = self.said(kind or _kind(statement), statement, visit, condition)
             found.append(self.keep(said, ruling))
             self.remember(statement, ruling, world)
         if line.tag:
@@ -252,10 +309,14 @@ class _Checker:
         for side, other in ((statement.left, statement.right), (statement.right, statement.left)):
             if isinstance(other, Name) and isinstance(side, Number) and side.unit is not None:
                 value = world.in_numbers(other.text)
-                self.proved.add((side.unit.dimension, value if isinstance(value, Fraction) else side.value))
+                self.prove(side.unit.dimension, value if isinstance(value, Fraction) else side.value)
         for number in _numbers_of(statement):
             if number.unit is not None:
-                self.proved.add((number.unit.dimension, number.value))
+                self.prove(number.unit.dimension, number.value)
+
+    def prove(self, dimension: Dimension, value: Fraction) -> None:
+        self.proved.add((dimension, value))
+        self.proved_here.add((dimension, value))
 
     # -- sentences
 
@@ -292,10 +353,13 @@ class _Checker:
         note = finding("unchecked-statement", tie.span, facts={"reason": reason})
         self.keep(said, Ruling(Verdict("not-checked", evidence=(Evidence("machine", reason),)), (note,)))
 
-    def tied(self, number: SaidNumber, words: str, name: str, to: Meant, visit: Visit, span: Span) -> None:
+    def tied(
+        self, number: SaidNumber, words: str, name: str, to: Meant, visit: Visit, span: Span,
+        sign: Comparison = "=",
+    ) -> None:  # fmt: skip
         """Judge "this quantity = this number": `name` is the quantity's, `words` are the number's."""
         world = self.worlds.at(visit.place).with_name(TIED, to)
-        relation = Relation(Name(TIED, span), "=", said_as_number(number, words, span), span=span)
+        relation = Relation(Name(TIED, span), sign, said_as_number(number, words, span), span=span)
         ruling = judge(relation, world, policy=self.course.policy, style=self.style)
         ruling = _with_words(ruling, name.strip(), " ".join(words.split()))
         self.keep(self.said("number", relation, visit, span=span), ruling)
@@ -308,10 +372,16 @@ class _Checker:
             circuit = loose.visit.place.circuit
             said = loose.said
             named = named_quantity(loose, world, circuit)
-            if named is not None and world.dimension_of_ref(named[1]) == said.unit.dimension:
-                self.tied(said, loose.typed, named[0], named[1], loose.visit, loose.span)
+            if named is not None:
+                self.tied(said, loose.typed, named[0], named[1], loose.visit, loose.span, loose.sign)
                 continue
-            values = {*self.given, *self.proved, *_values_of(world)}
+            now = names_kind(loose, world, circuit)
+            values = {*self.given, *(self.proved_here if now else self.proved), *_values_of(world)}
+            if loose.visit.role == "refutation":
+                values |= self.believed
+            if now:
+                own = ((world.dimension(name) or PURE, world.in_numbers(name)) for name in ("I", "V"))
+                values |= {(dimension, value) for dimension, value in own if isinstance(value, Fraction)}
             if not equal_values(said, values):
                 facts = {"typed": loose.typed, "matches": ""}
                 self.findings.append(finding("loose-number", loose.span, facts=facts))
@@ -392,6 +462,7 @@ class _Checker:
             self.judged.append(Judged(said, verdict, expected="wrong", met=False))
             return
         self.findings += found
+        self.believed = set()
         for statement, chain in zip(line.statements, chains(line.statements), strict=True) if line else ():
             self.trap_statement(statement, chain, line.condition if line else None, visit)
 
@@ -399,6 +470,8 @@ class _Checker:
         self, statement: Relation | Limit, chain: object, condition: Condition | None, visit: Visit
     ) -> None:
         world = self.worlds.at(visit.place)
+        if isinstance(statement, Relation):
+            self.believed |= _sides_of(statement, world)
         options = {"chain": chain, "policy": self.course.policy, "style": self.style}
         ruling = judge(statement, world, condition=condition, **options)  # type: ignore[arg-type]  # the judge's own
         verdict = ruling.verdict
@@ -463,6 +536,10 @@ class _Checker:
                 self.findings.append(finding("not-yet-taught", name.span, facts=facts))
 
 
+def _mends(ruling: Ruling, other: Ruling) -> bool:
+    return ruling.verdict.kind != "true" and other.verdict.kind == "true"
+
+
 def _kind(statement: Relation | Limit) -> StatementKind:
     if isinstance(statement, Limit):
         return "limit"
@@ -482,6 +559,17 @@ def _hidden(moves: Iterable[Move]) -> set[str]:
 
 def _numbers_of(relation: Relation) -> Iterable[Number]:
     return (*numbers_in(relation.left), *numbers_in(relation.right))
+
+
+def _sides_of(relation: Relation, world: World) -> set[tuple[Dimension, Fraction]]:
+    """What the sides of a relation come to with the scene's values."""
+    found = set()
+    for side in (relation.left, relation.right):
+        dimension, value = meaning.dimension(side, world.dimension), meaning.value(side, world.constant)
+        number = value.as_number if isinstance(value, RationalFunction) else None
+        if isinstance(dimension, Dimension) and number is not None:
+            found.add((dimension, number))
+    return found
 
 
 def _values_of(world: World) -> set[tuple[Dimension, Fraction]]:

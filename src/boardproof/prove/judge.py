@@ -123,7 +123,9 @@ class _Judge(Letters, Numbers):
             sides = [replace(self, world=world).number(side) for side in (each.left, each.right)]
             if each.sign == "=" and (letter := self.letter_of(each.left)) and isinstance(sides[1], Fraction):
                 world = world.with_values({letter: sides[1]})
-            elif each.sign == "=" and (letter := self.letter_of(each.right)) and isinstance(sides[0], Fraction):
+            elif (
+                each.sign == "=" and (letter := self.letter_of(each.right)) and isinstance(sides[0], Fraction)
+            ):
                 world = world.with_values({letter: sides[0]})
             elif not (
                 isinstance(sides[0], Fraction)

@@ -102,7 +102,9 @@ class Letters(Bench):
         members = self.chain.members if self.chain else ()
         if fits and self.equal_here(relation):
             evidence = (Evidence("figures", "Both are the same with this scene's values."),)
-            return Ruling(Verdict("true", evidence=evidence, decided_by="numbers", ground="for this scene's values"))
+            return Ruling(
+                Verdict("true", evidence=evidence, decided_by="numbers", ground="for this scene's values")
+            )
         if fits and relation.sign == "=" and any(alone(each) is not None for each in members) and right:
             verdict = Verdict(
                 "right-number-wrong-reason", None, condition, right, evidence, answer.decided_by
@@ -123,7 +125,10 @@ class Letters(Bench):
         return (
             relation.sign == "="
             and any(alone(each) is not None for each in members)
-            and all(isinstance(side, Name) and self.value(side) != RationalFunction.letter(side.text) for side in sides)
+            and all(
+                isinstance(side, Name) and self.value(side) != RationalFunction.letter(side.text)
+                for side in sides
+            )
         )
 
     def fits(self, relation: Relation) -> bool:

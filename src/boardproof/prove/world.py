@@ -150,13 +150,14 @@ class World:
             case Finding():
                 return Unknown(worded(found).message)
             case _:
-                value = meaning.value(found, self._constant, first=self.first_index)
+                value = meaning.value(found, self.constant, first=self.first_index)
         if isinstance(value, Unknown):
             return value
         number = value.as_number
         return Unknown(f"{name} has no value here") if number is None else number
 
-    def _constant(self, name: str) -> RationalFunction | Unknown:
+    def constant(self, name: str) -> RationalFunction | Unknown:
+        """The scene's value of a name, as a ratio."""
         number = self.in_numbers(name)
         return number if isinstance(number, Unknown) else RationalFunction.constant(number)
 
@@ -166,7 +167,8 @@ class World:
         found = answers(means.circuit, "letters" if way == "letters" else "exact").ask(means.ref)
         if isinstance(found, NoAnswer):
             message = worded(found.reason).message
-            return Unknown(message[:1].lower() + message[1:].rstrip("."))
+            first = message[:1].lower() if message[1:2].islower() else message[:1]
+            return Unknown(first + message[1:].rstrip("."))
         exact = found.exact
         return exact if isinstance(exact, RationalFunction) else RationalFunction.constant(exact)
 
