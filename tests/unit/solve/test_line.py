@@ -37,9 +37,9 @@ def test_lines_of_parts(part, expected):
 
 def test_a_lamp_is_a_resistor_and_a_diode_has_no_line() -> None:
     lamp = Part("L", "lamp", resistance=Worth("R_L", F(5)))
-    assert line_of_part(lamp, Arithmetic("exact")) == Line(F(1), F(5), F(0))
+    assert triple(line_of_part(lamp, EXACT)) == (1, 5, 0)
     with pytest.raises(NoAnswer) as stopped:
-        line_of_part(Part("D", "diode"), Arithmetic("exact"))
+        line_of_part(Part("D", "diode"), EXACT)
     assert stopped.value.reason.kind.code == "curved-part"
 
 
