@@ -65,6 +65,14 @@ KINDS: Final = Kinds(
             "Before: `$I = 0.66 A$` for 2/3 A\n\nAfter: `$I = 0.67 A$`",
         ),
         Kind(
+            "rounded-value",
+            "warning",
+            "{typed} is rounded, and this course writes ≈ before a rounded value.",
+            "Exact: {exact}.",
+            'A course may keep the equals sign for exact values (`rounded = "≈"` in course.toml).\n\n'
+            "Before: `$I = 0.333 A$`\n\nAfter: `$I ≈ 0.333 A$`",
+        ),
+        Kind(
             "early-rounding",
             "warning",
             "{typed} comes from a rounded step before it.",

@@ -142,9 +142,13 @@ class Numbers(Bench):
         }
         match result.kind:
             case "right":
-                return Ruling(
-                    Verdict("true", evidence=evidence, decided_by="numbers", ground="for this scene's values")
+                verdict = Verdict(
+                    "true", evidence=evidence, decided_by="numbers", ground="for this scene's values"
                 )
+                is_rounded = number is not None and number.value != exact
+                if self.policy.rounded == "≈" and relation.sign == "=" and is_rounded:
+                    return Ruling(verdict, (finding("rounded-value", span, facts=facts),))
+                return Ruling(verdict)
             case "early":
                 verdict = Verdict("near-enough", "early-rounding", None, better, evidence, "numbers")
                 return Ruling(verdict, (finding("early-rounding", span, evidence=evidence, facts=facts),))
