@@ -40,6 +40,8 @@ __all__ = ["lesson_around"]
 FIGURE_SPACE: Final = "\u2007"
 WIDTH: Final = 100
 BRANCH: Final = re.compile(r"\S+\s+from\s+\S+\s+to\s")
+USUAL: Final[Mapping[str, str]] = MappingProxyType({"single": "junctions and loops"})
+"""Where another route than the first that fits makes the better first lesson."""
 NOWHERE: Final = Span("", 0, 0)
 
 
@@ -75,7 +77,7 @@ def _derived(
         named = tuple(Slice(target, NOWHERE) for target in targets)
         group = Slice(ground.group, NOWHERE) if ground.group and targets[0][:1] in "Er" else None
         sought = Sought(Derive(named, group, None, (), (), NOWHERE), place)
-        found = argument(ground.worlds, sought, route=route)
+        found = argument(ground.worlds, sought, route=route or USUAL.get(ground.kind))
         if isinstance(found, Derivation) and found.is_proved:
             return sought, found
         last = found if isinstance(found, Unfitting) else last

@@ -134,6 +134,10 @@ def answer(
         findings += more
     if is_closed(circuit.item):
         findings += _at(answers(circuit).faults(), source, typed)
+    if any(each.kind.code == "impossible-value" for each in findings):
+        return Answered(
+            source, circuit, findings, fixed
+        )  # what such a value would lead to is nobody's question
     caution = caution_for(dangers(circuit, style=style), rules=Course().rules)
     whole = Answered(source, circuit, findings, fixed, caution=caution)
     if any(each.kind.severity == "error" for each in read.findings):
