@@ -11,6 +11,7 @@ import pytest
 
 from boardproof.kit.check import check_file
 
+RIGHT = sorted((Path(__file__).parent / "right").glob("*.lesson.md"))
 MISTAKES = sorted((Path(__file__).parent / "mistakes").glob("*.lesson.md"))
 EXPECT = re.compile(r"^\s*(?:<!--|#)\s*expect ([a-z, -]+?)\s*(?:-->)?\s*$")
 
@@ -31,11 +32,20 @@ def expected(text: str) -> Counter[tuple[int, str]]:
 @pytest.mark.parametrize("path", MISTAKES, ids=lambda path: path.name.removesuffix(".lesson.md"))
 def test_each_planted_mistake_is_found_on_its_line_and_nothing_else(path: Path) -> None:
     (report,) = check_file(path)
-    found = Counter(
-        (report.source.position(each.span.start)[0], each.code) for each in report.diagnostics
-    )
+    found = Counter((report.source.position(each.span.start)[0], each.code) for each in report.diagnostics)
     assert found == expected(path.read_text(encoding="utf-8"))
+
+
+@pytest.mark.parametrize("path", RIGHT, ids=lambda path: path.name.removesuffix(".lesson.md"))
+def test_a_right_lesson_is_not_blamed(path: Path) -> None:
+    (report,) = check_file(path)
+    told = [
+        (report.source.position(each.span.start)[0], each.code, each.message) for each in report.diagnostics
+    ]
+    assert told == []
+    assert report.summary["not-checked"] == 0
 
 
 def test_there_are_lessons_with_mistakes() -> None:
     assert len(MISTAKES) >= 10
+    assert len(RIGHT) >= 6

@@ -210,7 +210,10 @@ class Bench:
         if any(not number.value for number in bare):
             # "= 0" holds no letter, so it is the scene's, unless a condition in letters says when.
             return any(lettered) and (self.in_letters_only or self.lacks_values(relation))
-        if any(number.unit is None for number in bare) and self.in_letters_only and relation.sign != "≈":
+        pure = any(
+            not has_letters(side) and not any(number.unit for number in numbers_in(side)) for side in sides
+        )
+        if pure and self.in_letters_only and relation.sign != "≈":
             return any(lettered) and self.lacks_values(relation)
         return all(lettered) and not any(has_units(side) for side in sides)
 

@@ -6,6 +6,7 @@ from fractions import Fraction
 
 import pytest
 
+from boardproof.algebra import meaning
 from boardproof.algebra.expression import (
     Condition,
     Infinity,
@@ -19,6 +20,7 @@ from boardproof.algebra.expression import (
     Relation,
     Sum,
     SumOver,
+    names_in,
 )
 from boardproof.algebra.kinds import KINDS
 from boardproof.algebra.written import read_line, read_lines
@@ -222,3 +224,26 @@ def test_every_kind_has_a_page_and_words_without_holes():
     for kind in KINDS.values():
         assert "Before" in kind.page
         assert "After" in kind.page
+
+
+@pytest.mark.parametrize(
+    ("typed", "value"),
+    [
+        (r"\frac{33}{20}\,\mathrm{A}", "33/20"),
+        (r"\tfrac14\,\text{mA}", "1/4000"),
+        (r"(10 * 4)/(10 + 4)\,\mathrm{k\Omega}", "20000/7"),
+        (r"\frac{4}{2} kohm", "2000"),
+        (r"5 \cdot 10^{-4}\,\mathrm{A}", "1/2000"),
+        (r"10^4\,\Omega", "10000"),
+        (r"500\,\mu A", "1/2000"),
+    ],
+)
+def test_a_unit_behind_a_bracket_or_a_power(typed, value):
+    line, found = read_line(Source("x", typed).slice(), known={"V", "I"})
+    assert found == ()
+    assert meaning.number(line.bare[0]) == Fraction(value)
+
+
+def test_a_letter_behind_letters_or_that_is_known_is_no_unit():
+    line, _ = read_line(Source("x", r"\frac{1}{2} V + (R + r) A").slice(), known={"V"})
+    assert {name.text for name in names_in(line.bare[0])} == {"V", "R", "r", "A"}

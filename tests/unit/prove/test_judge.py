@@ -85,6 +85,19 @@ def last(circuit, text, policy=None):
         (PAIR, "V = E_p if r_1 = -R", "not-checked", "empty-condition"),
         (PAIR, "V = sqrt(E_1)", "units-differ", None),
         (PAIR, "abs(I_2) < I_1", "not-checked", "unchecked-statement"),
+        (CELL, "I = 0.75 A if R = 7 ohm", "true", None),
+        (CELL, "I = 0.5 A if R = 7 ohm", "wrong", "wrong-number"),
+        (ONE.replace("E, r", "E = 6 V, r = 1 ohm"), "V = 3 V if R = r", "true", None),
+        (CELL, "V = 3 V if R = r", "true", None),
+        (CELL, "V/E = 1/2 if R = r", "true", None),
+        (ONE, "V/E = 1/2 if R = r", "true", None),
+        (ONE, "V/E = 1/3 if R = r", "wrong", "wrong-equation"),
+        (CELL, "V = 5.5 V if R < r", "not-checked", "unchecked-statement"),
+        (BUOY, "I_2 = 0", "wrong", "wrong-number"),
+        (BUOY, "I_2 = 0 if R (E_1 - E_2) = E_2 r_1", "true", None),
+        (BUOY, "I_2 = 0 if R (E_1 - E_2) = E_2 r_2", "true-only-when", "overwide-equation"),
+        (BUOY, "I_2 = 0 if R = 6 ohm", "true", None),
+        (CELL, "I = 0 A", "wrong", "wrong-number"),
         (ONE, "V -> E as I -> 0", "not-checked", "unchecked-statement"),
     ],
 )
@@ -97,6 +110,12 @@ def test_verdicts_and_their_findings(circuit, text, verdict, code):
         assert ruling.findings[0].span.source == "line"
     elif verdict == "true":
         assert ruling.findings == ()
+
+
+def test_two_quantities_may_be_equal_in_this_scene():
+    like = BUOY.replace("r_2 = 3 ohm", "r_2 = 2 ohm").replace("E_2 = 4.5 V", "E_2 = 6 V")
+    assert [each.verdict.kind for each in rulings(like, "I_1 = I_2 = 0.254 A")] == ["true", "true"]
+    assert rulings(BUOY, "I_1 = I_2 = 0.3 A")[0].verdict.kind == "true-only-when"
 
 
 def test_a_right_number_with_a_wrong_reason():
@@ -166,6 +185,8 @@ def number(typed):
         ("0.5 A", Fraction(3, 5), "off"),
         ("5.33 V/10.67 ohm", Fraction(1, 2), "right"),
         ("5.33 V/9 ohm", Fraction(1, 2), "off"),
+        ("0", Fraction(1, 25), "off"),
+        ("0 A", Fraction(0), "right"),
     ],
 )
 def test_fit_of_a_number(typed, exact, kind):

@@ -2,10 +2,14 @@
 
 import pytest
 
-from boardproof.lesson.model import Paragraph
+from boardproof.algebra.written import read_line
+from boardproof.circuit.read import read_circuit
+from boardproof.lesson.model import Maths, Paragraph
 from boardproof.lesson.read import read_lesson
-from boardproof.prove.prose import Sentence, said_in
+from boardproof.prove.prose import Sentence, named_quantity, names_kind, said_in, with_unit_behind
 from boardproof.prove.walk import Place, Visit
+from boardproof.prove.worlds import Worlds
+from boardproof.quantities import PURE, VOLT
 from boardproof.source import Source
 
 
@@ -55,3 +59,89 @@ def test_the_place_of_a_number_is_its_own() -> None:
     text = "With $I = 2 A$ the lamp takes 0.5 A now."
     (loose,) = said_in(sentence(text), ".")
     assert text[loose.span.start : loose.span.end] == "0.5 A"
+
+
+def conditions(text: str) -> list[tuple[list[str], bool]]:
+    """For each maths of a paragraph that states something: what it is said under, and whether surely."""
+    inner = sentence(text)
+    maths = [n for n, each in enumerate(inner.visits) if isinstance(each.element, Maths)]
+    stating = [inner.starts[n] for n in maths if not inner.is_condition(inner.starts[n])]
+    under = [inner.said_under(at) for at in stating]
+    return [([each.text.text for each in found], firm) for found, firm in under]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("$a = b$ if $c = d$.", [(["c = d"], True)]),
+        ("$a = b$ for $c = d$ and $e = f$.", [(["c = d", "e = f"], True)]),
+        ("If $c = d$, then $a = b$.", [(["c = d"], True)]),
+        ("If $c = d$ then $a = b$.", [(["c = d"], True)]),
+        ("When $c = d$ we get $a = b$.", [(["c = d"], True)]),
+        ("Suppose $c = d$. Then $a = b$.", [(["c = d"], False)]),
+        ("If $c = d$, all is well. Here $a = b$.", [([], False)]),
+        ("We have $a = b$ and $c = d$.", [([], False), ([], False)]),
+    ],
+)
+def test_maths_is_said_under_the_condition_of_its_sentence(text, expected) -> None:
+    assert conditions(text) == expected
+
+
+def test_the_stops_of_an_abbreviation_end_no_clause() -> None:
+    inner = sentence("The terminal p.d. across it is 5 V. The e.m.f. of A is 6 V.")
+    start, end = inner.clause(inner.text.index("5 V"))
+    assert inner.text[start:end] == "The terminal p.d. across it is 5 V"
+
+
+def test_a_denied_number_states_nothing() -> None:
+    assert numbers("The p.d. is 4 V and not the 6 V of the label.") == ["4 V"]
+
+
+@pytest.mark.parametrize(
+    ("words", "sign"),
+    [("is", "="), ("is about", "≈"), ("is less than", "<"), ("stays above", ">")],
+)
+def test_how_a_number_is_compared(words, sign) -> None:
+    (loose,) = said_in(sentence(f"The current in the load {words} 0.5 A."), ".")
+    assert loose.sign == sign
+
+
+CIRCUIT = "A = cell E = 6 V, r = 1 ohm\nS = switch closed\nR = resistor 11 ohm\nmain = (A + S) across R"
+
+
+@pytest.mark.parametrize(
+    ("text", "phrase"),
+    [
+        ("The current in the load is 0.5 A.", "current in R"),
+        ("The voltage across the bulb is 5.5 V.", "p.d. across R"),
+        ("The p.d. across A is 5.5 V.", "p.d. across A"),
+        ("The power in the lamp is 2.75 W.", "power in R"),
+        ("The current in A is 0.5 A and the p.d. across R is 5.5 V.", "current in A"),
+        ("The current in the load was 0.5 A.", None),
+        ("The current in the flux is 0.5 A.", None),
+    ],
+)
+def test_a_number_is_tied_by_its_clause(text, phrase) -> None:
+    read = read_circuit(Source("c", CIRCUIT).slice())
+    world = Worlds(read.definitions).of(read.at_hand)
+    loose = next(said_in(sentence(text), "."))
+    found = named_quantity(loose, world, read.at_hand)
+    assert (found and found[0]) == phrase
+
+
+def test_a_quantity_named_without_its_part() -> None:
+    read = read_circuit(Source("c", CIRCUIT).slice())
+    world = Worlds(read.definitions).of(read.at_hand)
+    named = [
+        names_kind(next(said_in(sentence(text), ".")), world, read.at_hand)
+        for text in ("The current is 0.5 A.", "It takes 0.5 A.", "The current was 0.5 A.")
+    ]
+    assert named == [True, False, False]
+
+
+def test_a_unit_outside_the_dollars_belongs_to_the_number() -> None:
+    line, _ = read_line(Source("x", "V = 5").slice(), known=())
+    (relation,) = with_unit_behind(line, " V, and more", lambda _: VOLT).statements
+    assert relation.right.unit.symbol == "V"
+    assert with_unit_behind(line, " Volts", lambda _: VOLT) == line
+    assert with_unit_behind(line, " V", lambda _: PURE) == line
