@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import groupby
@@ -43,7 +43,7 @@ from boardproof.lesson.model import (
     Trap,
 )
 from boardproof.prove.argument import Argument
-from boardproof.prove.bench import Ruling, chains, numbers_in
+from boardproof.prove.bench import Chain, Ruling, chains, numbers_in
 from boardproof.prove.claims import judge_claim
 from boardproof.prove.follows import Established
 from boardproof.prove.judge import judge
@@ -94,7 +94,12 @@ class Checked:
 
 
 def check(
-    walk: Walk, worlds: Worlds, course: Course, *, earlier: Mapping[str, Established] | None = None
+    walk: Walk,
+    worlds: Worlds,
+    course: Course,
+    *,
+    earlier: Mapping[str, Established] | None = None,
+    late: Callable[[], str] = str,
 ) -> Checked:
     """Judge every statement of a walked lesson.
 
@@ -108,8 +113,16 @@ def check(
         Notation and policy, the lesson's own settings already merged in.
     earlier : mapping of str to Established, optional
         What earlier lessons of the course established.
+    late : callable
+        Gives the reason, in words, once no more statements shall be judged; until then "".
     """
-    return _Checker(walk, worlds, course, dict(earlier or {})).run()
+    return _Checker(walk, worlds, course, dict(earlier or {}), late).run()
+
+
+def _late(span: Span | None, reason: str) -> Ruling:
+    """What is said of a statement that there was no time for."""
+    note = finding("unchecked-statement", span or Span("", 0, 0), facts={"reason": reason})
+    return Ruling(Verdict("not-checked", evidence=(Evidence("machine", reason),)), (note,))
 
 
 @dataclass
@@ -118,6 +131,7 @@ class _Checker:
     worlds: Worlds
     course: Course
     established: dict[str, Established]
+    late: Callable[[], str]
     judged: list[Judged] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
     counted: Counter[tuple[str, str, str]] = field(default_factory=Counter)
@@ -194,6 +208,20 @@ class _Checker:
 
     # -- maths
 
+    def judge(
+        self,
+        statement: Relation | Limit,
+        world: World,
+        *,
+        condition: Condition | None = None,
+        chain: Chain | None = None,
+    ) -> Ruling:
+        """Judge one statement by the course's policy, while there is time."""
+        if reason := self.late():
+            return _late(statement.span, reason)
+        options = {"policy": self.course.policy, "style": self.style}
+        return judge(statement, world, condition=condition, chain=chain, **options)  # type: ignore[arg-type]  # the judge's own
+
     def lines(self, text: Slice, visit: Visit) -> tuple[Line, ...]:
         lines, found = read_lines(text, known=self.worlds.known(visit.place.circuit), decimal=self.decimal)
         self.findings += found
@@ -235,9 +263,7 @@ class _Checker:
         names = {name.text for each in line.statements for name in names_in(each)}
         if not line.statements or any(world.in_letters(n) != RationalFunction.letter(n) for n in names):
             return False
-        rulings = [
-            judge(each, world, policy=self.course.policy, style=self.style) for each in line.statements
-        ]
+        rulings = [self.judge(each, world) for each in line.statements]
         return all(each.verdict.kind == "true-only-when" for each in rulings)
 
     def names(self, line: Line, visit: Visit) -> None:
@@ -263,14 +289,7 @@ class _Checker:
         for statement, chain in zip(line.statements, chains(line.statements), strict=True):
             condition = line.condition
             ruling, other = (
-                judge(
-                    statement,
-                    world,
-                    condition=each,
-                    chain=chain,
-                    policy=self.course.policy,
-                    style=self.style,
-                )
+                self.judge(statement, world, condition=each, chain=chain)
                 for each in (condition, under[0] if under else condition)
             )
             if under and (other.verdict.kind != "not-checked" if under[1] else _mends(ruling, other)):
@@ -360,7 +379,7 @@ class _Checker:
         """Judge "this quantity = this number": `name` is the quantity's, `words` are the number's."""
         world = self.worlds.at(visit.place).with_name(TIED, to)
         relation = Relation(Name(TIED, span), sign, said_as_number(number, words, span), span=span)
-        ruling = judge(relation, world, policy=self.course.policy, style=self.style)
+        ruling = self.judge(relation, world)
         ruling = _with_words(ruling, name.strip(), " ".join(words.split()))
         self.keep(self.said("number", relation, visit, span=span), ruling)
         self.remember(relation, ruling, world)
@@ -422,14 +441,7 @@ class _Checker:
         world = self.worlds.at(visit.place)
         for line in self.lines(step.maths, visit):
             for statement, chain in zip(line.statements, chains(line.statements), strict=True):
-                ruling = judge(
-                    statement,
-                    world,
-                    condition=line.condition,
-                    chain=chain,
-                    policy=self.course.policy,
-                    style=self.style,
-                )
+                ruling = self.judge(statement, world, condition=line.condition, chain=chain)
                 if isinstance(statement, Relation) and self.argument is not None:
                     ruling = self.argument.take(step, statement, ruling, world)
                 self.keep(self.said("step", statement, visit, line.condition), ruling)
@@ -467,13 +479,12 @@ class _Checker:
             self.trap_statement(statement, chain, line.condition if line else None, visit)
 
     def trap_statement(
-        self, statement: Relation | Limit, chain: object, condition: Condition | None, visit: Visit
+        self, statement: Relation | Limit, chain: Chain, condition: Condition | None, visit: Visit
     ) -> None:
         world = self.worlds.at(visit.place)
         if isinstance(statement, Relation):
             self.believed |= _sides_of(statement, world)
-        options = {"chain": chain, "policy": self.course.policy, "style": self.style}
-        ruling = judge(statement, world, condition=condition, **options)  # type: ignore[arg-type]  # the judge's own
+        ruling = self.judge(statement, world, condition=condition, chain=chain)
         verdict = ruling.verdict
         span = statement.span
         assert span is not None
@@ -484,7 +495,7 @@ class _Checker:
         elif verdict.kind == "not-checked":
             extra = ruling.findings
         elif verdict.kind in {"true-only-when", "right-number-wrong-reason"}:
-            here = judge(statement, world, condition=HERE, **options)  # type: ignore[arg-type]  # the judge's own
+            here = self.judge(statement, world, condition=HERE, chain=chain)
             if here.verdict.kind == "true":
                 met = False
                 numbers = next((each.text for each in verdict.evidence if each.kind == "counterexample"), "")
@@ -496,7 +507,13 @@ class _Checker:
 
     def claim(self, claim: Claim, visit: Visit) -> None:
         world = self.worlds.at(visit.place)
-        for means, ruling in judge_claim(claim.means, claim.for_, world, decimal=self.decimal):
+        reason = self.late()
+        rulings = (
+            ((means, _late(means.span, reason)) for means in claim.means)
+            if reason
+            else judge_claim(claim.means, claim.for_, world, decimal=self.decimal)
+        )
+        for means, ruling in rulings:
             self.keep(self.said("claim", None, visit, span=means.span), ruling)
         if not claim.means:
             reason = "only its words are there, no `means` line"
