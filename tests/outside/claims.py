@@ -1,7 +1,8 @@
 """Judge labelled claims: ``python tests/outside/claims.py PATH``.
 
 One JSON object a line comes in (definitions, letters, what is given, the claim), one goes out:
-``{"key": ..., "verdict": "always|only_when|never|undecided", "condition": "...", "counterexample": {...}}``.
+``{"key": ..., "verdict": "always|only_when|never|undecided", "condition": "...", "counterexample": {...},
+"decided_by": "...", "seconds": ...}``.
 Letters are positive, whole numbers go from 2 up.
 """
 
@@ -11,7 +12,9 @@ import ast
 import json
 import re
 import sys
+import time
 from collections.abc import Mapping
+from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -87,41 +90,149 @@ class Formulas:
                         return first / second
         raise ValueError(ast.dump(tree))
 
+    def greatest_of(self, tree: ast.expr, bound: Mapping[str, RationalFunction]) -> list[RationalFunction]:
+        """The ratios of which a side is the greatest: those of ``max``, both signs of ``abs``, else one."""
+        match tree:
+            case ast.Call(func=ast.Name(id="max"), args=args):
+                return [one for each in args for one in self.greatest_of(each, bound)]
+            case ast.Call(func=ast.Name(id="abs"), args=[inner]):
+                size = self.value(inner, bound)
+                return [size, -size]
+            case ast.Call(func=ast.Name(id=name), args=args):
+                names, body = self.known[name]
+                return self.greatest_of(
+                    body, dict(zip(names, [self.value(each, bound) for each in args], strict=True))
+                )
+            case _:
+                return [self.value(tree, bound)]
 
-def named(text: str, formulas: Formulas, names: dict[str, RationalFunction]) -> str:
-    """A line with a name for each side of each comparison, in the words of the lesson language."""
-    out: list[str] = []
-    for piece in re.split(r"(\band\b|\bor\b|<=>)", text):
-        if piece.strip() in {"and", "or", "<=>"}:
-            out.append("exactly when" if piece.strip() == "<=>" else piece.strip())
+
+Cases = tuple[tuple[tuple[str, str, str], ...], ...]
+"""One of the cases holds, each by all its comparisons of named sides."""
+TURNED = {">": "<", ">=": "<="}
+OPPOSITE = {"<": ">=", "<=": ">", ">": "<=", ">=": "<", "=": "!=", "!=": "="}
+
+
+@dataclass
+class Statements:
+    """Reads joined comparisons; each side gets a name.
+
+    Parameters
+    ----------
+    formulas : Formulas
+        What names stand for.
+    names : dict
+        From the name of a side to its ratio; filled while reading.
+    """
+
+    formulas: Formulas
+    names: dict[str, RationalFunction]
+
+    def line(self, text: str) -> str:
+        """A line in the words of the lesson language."""
+        for mark in ("<=>", "=/="):
+            halves = split_outside(text, mark)
+            if len(halves) == 2 and all(COMPARED.search(half) for half in halves):
+                one, other = (self.cases(half) for half in halves)
+                if mark == "<=>":
+                    return f"{written(one)} exactly when {written(other)}"
+                return written(both(one, opposite(other)) + both(opposite(one), other))
+        return written(self.cases(text))
+
+    def cases(self, text: str) -> Cases:
+        """Comparisons joined by and, or."""
+        text = bare(text)
+        if len(pieces := split_outside(text, " or ")) > 1:
+            return tuple(case for each in pieces for case in self.cases(each))
+        if len(pieces := split_outside(text, " and ")) > 1:
+            out: Cases = ((),)
+            for each in pieces:
+                out = both(out, self.cases(each))
+            return out
+        return self.comparison(text)
+
+    def comparison(self, text: str) -> Cases:
+        """One comparison; sizes and greatest values become several."""
+        left, sign, right = COMPARED.split(text)
+        sign = {"=/=": "!="}.get(sign, sign)
+        lefts, rights = (self.formulas.greatest_of(parsed(side), {}) for side in (left, right))
+        if sign in TURNED:
+            sign, lefts, rights = TURNED[sign], rights, lefts
+        if sign in {"=", "!="} and len(lefts) + len(rights) > 2:
+            raise ValueError(f"sizes joined by {sign}")
+        # The greatest of the left is below the greatest of the right: each of the left below one of the right.
+        out: Cases = ((),)
+        for one in lefts:
+            out = both(out, tuple(((self.name(one), sign, self.name(other)),) for other in rights))
+        return out
+
+    def name(self, value: RationalFunction) -> str:
+        """A name for a side."""
+        if value.is_zero:
+            return "0"
+        name = f"X_{len(self.names) + 1}"
+        self.names[name] = value
+        return name
+
+
+def bare(text: str) -> str:
+    """Without brackets around a whole statement; brackets around a side stay."""
+    text = text.strip()
+    if not (text.startswith("(") and text.endswith(")") and COMPARED.search(text)):
+        return text
+    inner = text[1:-1]
+    depth = 0
+    for mark in inner:
+        depth += {"(": 1, ")": -1}.get(mark, 0)
+        if depth < 0:
+            return text
+    return bare(inner)
+
+
+def split_outside(text: str, mark: str) -> list[str]:
+    """Pieces between marks that stand in no bracket."""
+    pieces, depth, start, place = [], 0, 0, 0
+    while place < len(text):
+        depth += {"(": 1, ")": -1}.get(text[place], 0)
+        if depth == 0 and text.startswith(mark, place):
+            pieces.append(text[start:place])
+            start = place = place + len(mark)
             continue
-        inner = piece.strip()
-        inner = (
-            inner[1:-1] if inner.startswith("(") and inner.endswith(")") and COMPARED.search(inner) else inner
-        )
-        for side in COMPARED.split(inner):
-            if COMPARED.fullmatch(side):
-                out.append({"=/=": "!="}.get(side, side))
-                continue
-            size = re.fullmatch(r"\s*abs\((.*)\)\s*", side)
-            name = f"X_{len(names) + 1}"
-            names[name] = formulas.value(parsed(size[1] if size else side), {})
-            out.append(f"abs({name})" if size else "0" if side.strip() == "0" else name)
-    return " ".join(out)
+        place += 1
+    return [*pieces, text[start:]]
+
+
+def both(one: Cases, other: Cases) -> Cases:
+    """Where both hold."""
+    return tuple(first + second for first in one for second in other)
+
+
+def opposite(cases: Cases) -> Cases:
+    """Where it does not hold."""
+    out: Cases = ((),)
+    for case in cases:
+        out = both(out, tuple(((left, OPPOSITE[sign], right),) for left, sign, right in case))
+    return out
+
+
+def written(cases: Cases) -> str:
+    """Cases as maths."""
+    return " or ".join(" and ".join(" ".join(each) for each in case) for case in cases)
 
 
 def ruling_of(case: Mapping[str, Any]) -> Ruling:
     """The ruling on a case."""
     formulas = Formulas(case["definitions"])
     names: dict[str, RationalFunction] = {}
-    given = [named(case["given"], formulas, names)] if case["given"] else []
+    read = Statements(formulas, names)
+    given = [read.line(case["given"])] if case["given"] else []
     given += [f"{count} = 2, 3, ..." for count in case["whole"]]
 
     def meant(name: str) -> Meant:
         return names.get(name) or RationalFunction.letter(name)
 
     world = World(None, meant, definitions=Definitions(counts=frozenset(case["whole"])))
-    means = Source("claim", named(case["claim"], formulas, names)).slice()
+    means = Source("claim", read.line(case["claim"])).slice()
     said = Source("given", " and ".join(given)).slice() if given else None
     [(_, ruling)] = judge_claim([means], said, world)
     return ruling
@@ -129,8 +240,11 @@ def ruling_of(case: Mapping[str, Any]) -> Ruling:
 
 def answer(case: Mapping[str, Any]) -> dict[str, Any]:
     """What is printed for a case."""
+    began = time.perf_counter()
     verdict = ruling_of(case).verdict
     row: dict[str, Any] = {"key": case["key"], "verdict": WORDS.get(verdict.kind, "undecided")}
+    if verdict.kind == "wrong" and verdict.detail != "never":  # refuted, but where it holds is not known
+        row["verdict"] = "undecided"
     if verdict.kind == "true-only-when":
         row["condition"] = verdict.condition
     values = next((each.values for each in verdict.evidence if each.kind == "counterexample"), {})
@@ -138,6 +252,8 @@ def answer(case: Mapping[str, Any]) -> dict[str, Any]:
         row["counterexample"] = {name: str(Fraction(value)) for name, value in values.items()}
     if verdict.kind == "not-checked" and verdict.evidence:
         row["reason"] = verdict.evidence[0].text
+    row["decided_by"] = verdict.decided_by
+    row["seconds"] = round(time.perf_counter() - began, 4)
     return row
 
 

@@ -1,4 +1,8 @@
-"""Claims of the trade with their truth, labelled by hand, in our own words (data/claims.jsonl)."""
+"""Claims of the trade with their truth, labelled by hand, in our own words.
+
+`data/claims.jsonl` was given; `data/more_claims.jsonl` holds the others of the same list (bridges, potentiometers,
+meters, charging, "exactly when"), with formulas solved from Kirchhoff's rules.
+"""
 
 from __future__ import annotations
 
@@ -16,13 +20,22 @@ from boardproof.prove.bench import compares
 from boardproof.source import Source
 from outside.claims import Formulas, answer, parsed
 
-DATA = Path(__file__).parent / "data" / "claims.jsonl"
-CASES = [json.loads(line) for line in DATA.read_text(encoding="utf-8").splitlines()]
+DATA = Path(__file__).parent / "data"
+CASES = [
+    json.loads(line)
+    for name in ("claims.jsonl", "more_claims.jsonl")
+    for line in (DATA / name).read_text(encoding="utf-8").splitlines()
+]
 POINTS = 200
 
 
 def holds(text, formulas, point):
     """Whether a labelled condition holds at a point, worked out apart from the package's own comparisons."""
+    for mark, alike in (("<=>", True), (") =/= (", False)):
+        if mark in text:
+            one, other = (holds(half.strip(" ()") if mark == ") =/= (" else half.strip()[1:-1], formulas, point)
+                          for half in text.split(mark))  # fmt: skip
+            return (one == other) is alike
     if " or " in text:
         return any(holds(one, formulas, point) for one in text.split(" or "))
     if " and " in text:

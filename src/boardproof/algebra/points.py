@@ -74,6 +74,19 @@ def _picks(choices: list[tuple[int, ...]]) -> Iterator[tuple[int, ...]]:
     if len(choices) <= 4:
         for width in (2, 3, 4, 5):
             yield from itertools.product(*(choice[:width] for choice in choices))
+        yield from _walked(choices)
+    # Many letters: the simplest combinations, and between them some from far afield.
+    width = 3 if len(choices) == 5 else 2 if len(choices) <= 8 else 1
+    near = sorted(
+        itertools.product(range(width), repeat=len(choices)), key=lambda places: (sum(places), max(places, default=0))
+    )
+    for places, far in zip(near, _walked(choices), strict=False):
+        yield tuple(choice[place] for choice, place in zip(choices, places, strict=True))
+        yield far
+    yield from _walked(choices)
+
+
+def _walked(choices: list[tuple[int, ...]]) -> Iterator[tuple[int, ...]]:
     state = 1
     while True:
         picks = []

@@ -27,6 +27,7 @@ from boardproof.algebra.show import plain
 from boardproof.findings import Evidence
 from boardproof.prove.bench import Bench, Ruling, compares
 from boardproof.prove.claim_language import Claimed, Extreme, Joined, Phrases, Scope, Steady, Trend, WhenClaim
+from boardproof.prove.conditions import OPPOSITE, Cases, Conditions
 from boardproof.prove.kinds import finding
 from boardproof.prove.verdict import GROUND, Verdict
 from boardproof.quantities import PURE, Dimension, dimension_words
@@ -49,17 +50,6 @@ CASES_AT_MOST: Final = 16
 NO_SCOPE: Final = Scope()
 NOWHERE: Final = Span("", 0, 0)
 TURNED: Final[dict[Comparison, Comparison]] = {"<": ">", ">": "<", "≤": "≥", "≥": "≤"}
-OPPOSITE: Final[dict[Comparison, Comparison]] = {
-    "<": "≥",
-    ">": "≤",
-    "≤": ">",
-    "≥": "<",
-    "=": "≠",
-    "≠": "=",
-    "≈": "≠",
-}
-Cases = tuple[tuple[Fact, ...], ...]
-"""One of the cases holds; a case holds if all its facts do."""
 Test = tuple[Callable[[Point], Fraction | None], Comparison]
 Ready = tuple[tuple[Test, ...], ...]
 
@@ -224,6 +214,10 @@ class ClaimBench(Bench):
             if not fact[0].is_zero:
                 facts.append(fact)
         return tuple(facts)
+
+    def exact(self, cases: Cases, premise: Sequence[Fact] = ()) -> Cases | None:
+        """The cases in which a joined statement holds under a premise; None if that can't be decided."""
+        return Conditions(self.counts, (*self.facts, *premise)).simple(cases)
 
     # Counterexamples
 

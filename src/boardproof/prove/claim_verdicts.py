@@ -12,7 +12,8 @@ from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import to_expression
 from boardproof.findings import Evidence
 from boardproof.prove.bench import Ruling, case_words
-from boardproof.prove.claim_bench import POINTS, Cases, ClaimBench, Quantity
+from boardproof.prove.claim_bench import POINTS, ClaimBench, Quantity
+from boardproof.prove.conditions import Cases, Conditions
 from boardproof.prove.kinds import finding
 from boardproof.prove.verdict import Verdict, VerdictKind
 from boardproof.quantities import shown
@@ -64,9 +65,13 @@ class ClaimVerdicts(ClaimBench):
         return f"The larger side less the smaller is {brief(larger)}, {word}{given}."
 
     def refuted(
-        self, answers: Sequence[Answer], fails: tuple[Point, str], seen: tuple[Quantity, ...]
+        self,
+        answers: Sequence[Answer],
+        fails: tuple[Point, str],
+        seen: tuple[Quantity, ...],
+        holds: Cases | None = None,
     ) -> Ruling:
-        """Not always: the counterexample, and the condition if there is one."""
+        """Not always: the counterexample, and the condition if there is one; `holds` says exactly when it holds."""
         point, text = fails
         if not text:
             ends = ", ".join(
@@ -77,10 +82,17 @@ class ClaimVerdicts(ClaimBench):
             text = f"{self.listed(point)} give {ends}" if ends else f"it fails at {self.listed(point)}"
         values = {name: self.shown_letter(name, value) for name, value in point.items()}
         evidence = (Evidence("counterexample", f"{text[:1].upper()}{text[1:]}.", values),)
+        never = holds == () or (holds is None and any(isinstance(each, Never) for each in answers))
         condition = self.condition_of(answers)
+        if condition is None and holds and any(self.points(self.letters_of(holds), holds)):
+            condition = Conditions(self.counts, self.facts).words(holds) or None
         kind: VerdictKind = "true-only-when" if condition else "wrong"
-        by = next((each.decided_by for each in answers if isinstance(each, When | Never)), "grid")
-        verdict = Verdict(kind, None, condition, None, evidence, by, ground=self.ground)
+        by = next(
+            (each.decided_by for each in answers if isinstance(each, When | Never)),
+            "factors" if holds else "grid",
+        )
+        detail = "never" if never and not condition else None
+        verdict = Verdict(kind, detail, condition, None, evidence, by, ground=self.ground)
         facts = {"counterexample": text} | ({"condition": condition} if condition else {})
         return Ruling(verdict, (finding("refuted-claim", self.span, evidence=evidence, facts=facts),))
 

@@ -19,7 +19,7 @@ from boardproof.circuit.names import known_names
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Policy
 from boardproof.prove.bench import Ruling, case_words, has_units
-from boardproof.prove.claim_bench import Cases, Quantity, Stop, leaves_of, relations_in
+from boardproof.prove.claim_bench import Quantity, Stop, leaves_of, relations_in
 from boardproof.prove.claim_language import (
     Claimed,
     Extreme,
@@ -32,6 +32,7 @@ from boardproof.prove.claim_language import (
     read_scope,
 )
 from boardproof.prove.claim_verdicts import brief
+from boardproof.prove.conditions import Cases, Conditions
 from boardproof.prove.judge import judge
 from boardproof.prove.trends import Trends, put_into
 from boardproof.prove.verdict import Verdict
@@ -189,7 +190,10 @@ class _Claim(Trends):
         if all(isinstance(each, Always) for each in answers):
             return self.proved([each for each in answers if isinstance(each, Always)], aims, when=when)
         fails = self.search(premises, aims, answers)
-        return self.refuted(answers, fails, seen) if fails else self.undecided(answers)
+        if fails is None:
+            return self.undecided(answers)
+        alone = premises[0] if len(premises) == 1 else None
+        return self.refuted(answers, fails, seen, None if alone is None else self.exact(aims, alone))
 
     def clause(self, clause: Sequence[Fact], given: Sequence[Fact]) -> Answer:
         """One of the facts must hold."""
@@ -216,7 +220,7 @@ class _Claim(Trends):
         bad = next((each for each in (there, back) if each.verdict.kind in {"true-only-when", "wrong"}), None)
         if bad is None:
             return there if there.verdict.kind != "true" else back
-        return self.not_exactly(bad, aims, claimed)
+        return self.not_exactly(bad, aims, cases, claimed)
 
     def factor_between(self, one: Fact, other: Fact) -> RationalFunction | None:
         """The positive factor between two facts that say the same."""
@@ -233,19 +237,32 @@ class _Claim(Trends):
                 return signed
         return None
 
-    def not_exactly(self, bad: Ruling, aims: Cases, claimed: WhenClaim) -> Ruling:
-        """Refuted one way; what would be right is the condition itself."""
+    def not_exactly(self, bad: Ruling, aims: Cases, cases: Cases, claimed: WhenClaim) -> Ruling:
+        """Refuted one way; what would be right is the condition itself. And where the two do agree."""
         right = None
         if len(aims) == len(aims[0]) == 1:
             answer = sign_of(aims[0][0][0], aims[0][0][1], counts=self.counts, given=self.facts)
             right = case_words(answer) if isinstance(answer, When) else None
         words = self.joined_words(claimed.of) if isinstance(claimed.of, Joined) else "it"
+        agreeing = self.agreeing(aims, cases)
         verdict = replace(
             bad.verdict,
-            kind="wrong",
-            condition=None,
+            kind="true-only-when" if agreeing else "wrong",
+            detail="never" if agreeing == "" else None,
+            condition=agreeing or None,
             right=f"{words} exactly when {right}" if right else None,
         )
         facts = {key: value for key, value in bad.findings[0].facts.items() if key != "condition"}
         facts |= {"condition": right} if right else {}
         return Ruling(verdict, (replace(bad.findings[0], facts=facts),))
+
+    def agreeing(self, aims: Cases, cases: Cases) -> str | None:
+        """The condition under which both hold or neither does; empty if that never is, None if it is not known."""
+        one, other = self.exact(aims), self.exact(cases)
+        if one is None or other is None:
+            return None
+        conditions = Conditions(self.counts, self.facts)
+        holds = conditions.agree(one, other)
+        if holds is None or (holds and not any(self.points(self.letters_of(holds), holds))):
+            return None
+        return conditions.words(holds)

@@ -15,9 +15,10 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import balanced
 from boardproof.prove.bench import Ruling
-from boardproof.prove.claim_bench import Cases, Quantity, Stop, ready
+from boardproof.prove.claim_bench import Quantity, Stop, ready
 from boardproof.prove.claim_language import Extreme, Steady, Trend
 from boardproof.prove.claim_verdicts import ClaimVerdicts, brief
+from boardproof.prove.conditions import Cases
 from boardproof.quantities import shown
 
 __all__ = ["Change", "Trends", "put_into"]
