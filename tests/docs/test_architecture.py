@@ -31,11 +31,11 @@ def test_rows_are_those_that_imports_are_held_to() -> None:
     assert rows == {room: ROW[room] for room in ROOMS}
 
 
-def test_every_module_of_a_room_is_named_and_exists() -> None:
+def test_the_modules_named_for_a_room_exist() -> None:
     for _, room, inside in table():
         folder = PACKAGE / room
         there = {path.stem for path in folder.glob("*.py")} - {"__init__"} if folder.is_dir() else set()
-        assert inside == there, room
+        assert inside <= there, room  # a module may be newer than the page
 
 
 def test_dotted_names_are_modules() -> None:
