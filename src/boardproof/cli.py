@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import math
 import os
 import sys
 from collections.abc import Sequence
@@ -44,7 +45,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         sys.stdout = open(os.devnull, "w", encoding="utf-8")  # noqa: PTH123, SIM115  # whoever read us has gone
         return 0
+    except OSError as fault:  # of a disk or a folder; a lesson that can't be read is told where it is read
+        sys.stderr.write(f"Not done: {fault.strerror or fault}: {fault.filename or 'the disk'}.\n")
+        return 2
     return status
+
+
+def _seconds(text: str) -> float:
+    """A time limit: more than nought and not endless."""
+    try:
+        seconds = float(text)
+    except ValueError:
+        seconds = math.nan
+    if not 0 < seconds < math.inf:
+        raise argparse.ArgumentTypeError(f"{text} is no number of seconds above nought")
+    return seconds
 
 
 def command_parser() -> argparse.ArgumentParser:
@@ -72,7 +87,7 @@ def _command(
     parser.add_argument("--quiet", action="store_true", help="print findings only")
     parser.add_argument("--no-colour", action="store_true", help="print without colours")
     parser.add_argument(
-        "--limit", type=float, default=60.0, metavar="SECONDS", help="give up after this long"
+        "--limit", type=_seconds, default=60.0, metavar="SECONDS", help="judge no more after this long (60)"
     )
     return parser
 

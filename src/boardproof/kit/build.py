@@ -12,6 +12,7 @@ from typing import cast
 
 from boardproof import __version__
 from boardproof.findings import Finding, worded
+from boardproof.kit.deadline import deadline
 from boardproof.kit.files import write_kit
 from boardproof.kit.outputs import OUTPUTS, THEMES, Built, Wanted, make_outputs
 from boardproof.kit.progress import Progress
@@ -43,8 +44,14 @@ def run(options: Namespace) -> int:
     names = [one] if one else [source.name for source in folder.lessons]
     steps = len(wanted.names())
     with Progress(len(names) * steps, quiet=options.quiet or options.json) as progress:
-        for proof in prove_lessons(folder, findings, only=one):
+        late = deadline(options.limit)
+        for proof in prove_lessons(folder, findings, only=one, late=late):
             name = proof.lesson.source.name.removesuffix(".lesson.md")
+            if proof.report.is_unfinished:
+                progress.say(f"{name}: not built: {late()}. --limit SECONDS gives it more time.")
+                progress.skip(steps)
+                status = 2
+                continue
             if proof.report.has_errors and not options.draft:
                 progress.say(text_report(proof.report))
                 progress.say(f"{name}: not built. Put it right, or build a draft with --draft.")

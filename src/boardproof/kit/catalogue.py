@@ -15,6 +15,7 @@ from boardproof.algebra.kinds import KINDS as MATHS
 from boardproof.circuit.kinds import KINDS as CIRCUITS
 from boardproof.findings import Kind, Kinds, Severity
 from boardproof.kit.argument import KINDS as ARGUMENTS
+from boardproof.kit.check import KINDS as COMMANDS
 from boardproof.kit.files import KINDS as FILES
 from boardproof.lab.kinds import KINDS as READINGS
 from boardproof.lesson.kinds import KINDS as LESSONS
@@ -33,6 +34,7 @@ ROOMS: Final[Mapping[str, Kinds]] = MappingProxyType(
         "readings": READINGS,
         "arguments": ARGUMENTS,
         "files": FILES,
+        "commands": COMMANDS,
     }
 )
 SAME_SLIP: Final[Mapping[str, str]] = MappingProxyType(

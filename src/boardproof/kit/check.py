@@ -4,13 +4,31 @@ from __future__ import annotations
 
 import sys
 from argparse import Namespace
+from collections.abc import Callable
 from pathlib import Path
+from typing import Final
 
-from boardproof.findings import Finding, worded
+from boardproof.findings import Finding, Kind, Kinds, near_names, worded
+from boardproof.kit.deadline import deadline
 from boardproof.kit.proof import open_course, prove_lessons
 from boardproof.kit.report import CheckReport, json_report, text_report
+from boardproof.source import Span
 
-__all__ = ["check_file", "run"]
+__all__ = ["KINDS", "check_file", "run"]
+
+KINDS: Final = Kinds(
+    [
+        Kind(
+            "unknown-set",
+            "error",
+            "There is no set of values called {word}.",
+            "There are: {near}.",
+            "A set of values is named in a circuit block, and `--values` judges every circuit with it.\n\n"
+            "    boardproof check FILE --values frehs\n\nput right, with `values fresh: E_1 = 6 V` in the lesson:\n\n"
+            "    boardproof check FILE --values fresh\n",
+        )
+    ]
+)
 
 
 def check_file(path: Path, *, values: str | None = None) -> tuple[CheckReport, ...]:
@@ -32,18 +50,24 @@ def check_file(path: Path, *, values: str | None = None) -> tuple[CheckReport, .
     return reports
 
 
-def _checked(path: Path, values: str | None) -> tuple[tuple[CheckReport, ...], tuple[Finding, ...]]:
+def _checked(
+    path: Path, values: str | None, late: Callable[[], str] = str
+) -> tuple[tuple[CheckReport, ...], tuple[Finding, ...]]:
     folder, findings, only = open_course(path)
     if not folder.lessons:
         return (), findings
-    return tuple(
-        proof.report for proof in prove_lessons(folder, findings, only=only, values=values)
-    ), findings
+    proofs = tuple(prove_lessons(folder, findings, only=only, values=values, late=late))
+    if values and not any(values in proof.walk.definitions.sets for proof in proofs):
+        sets = sorted({name for proof in proofs for name in proof.walk.definitions.sets})
+        near = ", ".join(near_names(values, sets) or sets) or "none"
+        return (), (Finding(KINDS["unknown-set"], Span(path.name, 0, 0), {"word": values, "near": near}),)
+    return tuple(proof.report for proof in proofs), findings
 
 
 def run(options: Namespace) -> int:
     """Check what the command line names and print it."""
-    reports, findings = _checked(options.file, options.values)
+    late = deadline(options.limit)
+    reports, findings = _checked(options.file, options.values, late)
     if not reports:
         for each in findings:
             sys.stderr.write(f"{worded(each).message} {worded(each).help}".rstrip() + "\n")
@@ -56,6 +80,9 @@ def run(options: Namespace) -> int:
             sys.stdout.write(json_report(report) + "\n")
         elif not options.quiet or report.diagnostics:
             sys.stdout.write(text_report(report, colour=colour) + "\n\n")
+    if any(report.is_unfinished for report in reports):
+        sys.stderr.write(f"Not done: {late()}. --limit SECONDS gives it more time.\n")
+        return 2
     wrong = any(report.has_errors for report in reports)
     strict = options.strict and any(d.severity == "warning" for report in reports for d in report.diagnostics)
     return 1 if wrong or strict else 0

@@ -16,6 +16,7 @@ from boardproof.derive.routes import ROUTES, Fit, Unfitting
 from boardproof.derive.steps import Derivation
 from boardproof.findings import Finding, near_names, worded
 from boardproof.kit.argument import Sought, argument, offers, route_named, sought_in, target_block
+from boardproof.kit.deadline import deadline
 from boardproof.kit.files import CourseFolder, save_source
 from boardproof.kit.proof import Proof, open_course, prove_lessons
 from boardproof.lesson.edit import apply
@@ -106,7 +107,8 @@ def run(options: Namespace) -> int:
     if options.keep and options.target:
         return _refuse("--keep fills the lesson's own derive blocks; --target is only shown.")
     name = one or folder.lessons[0].name
-    proof = next(iter(prove_lessons(folder, findings, only=name, values=options.values)))
+    late = deadline(options.limit)
+    proof = next(iter(prove_lessons(folder, findings, only=name, values=options.values, late=late)))
     if options.values and options.values not in proof.walk.definitions.sets:
         sets = ", ".join(proof.walk.definitions.sets) or "none"
         return _refuse(f"The lesson has no set of values called {options.values}. It has: {sets}.")

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
@@ -61,6 +61,7 @@ def prove_lessons(
     *,
     only: str | None = None,
     values: str | None = None,
+    late: Callable[[], str] = str,
 ) -> Iterator[Proof]:
     """Prove the lessons of a folder in teaching order; what one establishes the next may use.
 
@@ -74,6 +75,8 @@ def prove_lessons(
         Name of the one lesson to prove; of those before it only the results are read.
     values : str, optional
         Name of a set of values to judge with.
+    late : callable
+        Gives the reason, in words, once no more statements shall be judged (see `deadline`).
 
     Yields
     ------
@@ -86,7 +89,7 @@ def prove_lessons(
         if only is not None and source.name != only:
             established |= established_by(start.walk, start.worlds, decimal=start.course.notation.mark)
             continue
-        proof = _proved(start, folder, established, findings)
+        proof = _proved(start, folder, established, findings, late)
         findings = ()
         established |= proof.checked.established
         yield proof
@@ -153,11 +156,15 @@ def _readings(lesson: Lesson, decimal: str) -> tuple[dict[str, Fraction], tuple[
 
 
 def _proved(
-    start: _Started, folder: CourseFolder, established: Mapping[str, Established], before: tuple[Finding, ...]
+    start: _Started,
+    folder: CourseFolder,
+    established: Mapping[str, Established],
+    before: tuple[Finding, ...],
+    late: Callable[[], str],
 ) -> Proof:
-    checked = check(start.walk, start.worlds, start.course, earlier=established)
+    checked = check(start.walk, start.worlds, start.course, earlier=established, late=late)
     long = long_lesson(start.walk, start.worlds, start.course)
-    unfitting = unfit(start.walk, start.worlds)
+    unfitting = () if late() else tuple(unfit(start.walk, start.worlds))
     found = (
         *before,
         *start.unread,

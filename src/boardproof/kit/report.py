@@ -84,6 +84,12 @@ class CheckReport:
         """Whether anything in the teacher's material is wrong."""
         return any(each.severity == "error" for each in self.diagnostics)
 
+    @property
+    def is_unfinished(self) -> bool:
+        """Whether time ran out before every statement was judged."""
+        told = (each.text for judged in self.judged for each in judged.verdict.evidence)
+        return any(text.startswith("the limit of") for text in told)
+
     def counts_line(self) -> str:
         """The summary as people say it: "23 statements: 21 true, 1 wrong, 1 not checked"."""
         counts = self.summary
