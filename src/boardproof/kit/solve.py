@@ -20,6 +20,7 @@ from boardproof.algebra.tidy import to_expression
 from boardproof.caution import Caution, caution_for, dangers
 from boardproof.circuit.build import is_closed
 from boardproof.circuit.definitions import Definitions
+from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.names import Resolved
 from boardproof.circuit.read import Reading, read_circuit
@@ -132,7 +133,7 @@ def answer(
     if read.givens:
         circuit, more, fixed = _with_readings(read, circuit, style)
         findings += more
-    if is_closed(circuit.item):
+    if is_closed(circuit.item) or has_loop(circuit):
         findings += _at(answers(circuit).faults(), source, typed)
     if any(each.kind.code == "impossible-value" for each in findings):
         return Answered(

@@ -16,6 +16,7 @@ from typing import Literal
 from boardproof.circuit.build import is_closed
 from boardproof.circuit.define import define
 from boardproof.circuit.definitions import Definitions
+from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.read import Given, circuit_at, read_circuit
 from boardproof.circuit.statement import AtHand, Named, NetworkOf
@@ -282,7 +283,7 @@ class _Walker:
 
     def contradictions(self, circuit: Circuit, span: Span) -> None:
         """What can't be in a circuit, told at the line that puts it on the board."""
-        if is_closed(circuit.item):
+        if is_closed(circuit.item) or has_loop(circuit):
             self.findings += [replace(fault, span=span) for fault in answers(circuit).faults()]
 
     def valued(self, circuit: Circuit) -> Circuit:
