@@ -164,7 +164,8 @@ def pytest(*words: str) -> int:
 
 def docs(*words: str) -> int:
     """Every example in README, docs and docstrings; with `--write` the pages made from the code first."""
-    if "--write" in words and (code := run(PYTHON, Path("docs") / "make_reference.py")):
+    code = run(PYTHON, Path("docs") / "make_reference.py") if "--write" in words else 0
+    if code:
         return code
     return pytest("tests/docs", *(word for word in words if word != "--write"))
 

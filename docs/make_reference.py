@@ -44,8 +44,15 @@ def findings_page() -> str:
         rooms = ", ".join(room for room, _ in entry.kinds)
         lines.append(f"| [{entry.code}](#{entry.code}) | {entry.severity} | {rooms} |")
     for entry in CATALOGUE.values():
-        lines += ["", f"## {entry.code}", "", f"{entry.severity.capitalize()}.", "", entry.page()]
+        lines += ["", f"## {entry.code}", "", f"{entry.severity.capitalize()}.", "", quoted(entry.page())]
     return "\n".join(lines) + "\n"
+
+
+def quoted(page: str) -> str:
+    """A page on which what the tool says is read as it stands: `[words](=I)` there is no link."""
+    return "\n".join(
+        line.replace("](", "]\\(") if line.startswith(">") else line for line in page.split("\n")
+    )
 
 
 def commands_page() -> str:

@@ -248,7 +248,7 @@ def _keep(path: Path, folder: CourseFolder, proof: Proof) -> int:
         sys.stdout.write("Nothing was changed.\n")
         return 1 if is_stuck else 0
     after = apply(proof.lesson.source, edit)
-    for told in new_troubles(folder, proof, after):
+    for told in _new_troubles(folder, proof, after):
         sys.stderr.write(f"Not kept, since the lesson would not check as before: {told}\n")
         return 1
     if found := save_source(path, after, base=proof.lesson.source.sha256):
@@ -260,7 +260,7 @@ def _keep(path: Path, folder: CourseFolder, proof: Proof) -> int:
     return 1 if is_stuck else 0
 
 
-def new_troubles(folder: CourseFolder, before: Proof, after: Source) -> Iterator[str]:
+def _new_troubles(folder: CourseFolder, before: Proof, after: Source) -> Iterator[str]:
     """Errors and warnings that a changed text has and the old one had not."""
     lessons = tuple(after if each.name == after.name else each for each in folder.lessons)
     proof = next(iter(prove_lessons(replace(folder, lessons=lessons), only=after.name)))
