@@ -130,10 +130,14 @@ class _Ground:
             self._order(rest, weak=sign == "≥")
 
     def _fix(self, rest: RationalFunction) -> None:
+        """Solve ``rest = 0`` for a letter; no value of `same` holds a letter that another one fixes."""
+        rest = rest.substitute(self.same).numerator
         for letter in sorted(rest.letters):
             low, *high = rest.coefficients(letter)
             if len(high) == 1 and high[0].one_signed:
-                self.same[letter] = -low / high[0]
+                value = -low / high[0]
+                self.same = {name: each.substitute({letter: value}) for name, each in self.same.items()}
+                self.same[letter] = value
                 return
 
     def _order(self, rest: RationalFunction, *, weak: bool) -> None:

@@ -52,6 +52,7 @@ from boardproof.prove.prose import (
     SUBSCRIPTED,
     Sentence,
     equal_values,
+    given_by_part,
     named_quantity,
     names_kind,
     said_as_number,
@@ -390,18 +391,18 @@ class _Checker:
             world = self.worlds.at(loose.visit.place)
             circuit = loose.visit.place.circuit
             said = loose.said
-            named = named_quantity(loose, world, circuit)
+            named = named_quantity(loose, world, circuit) or given_by_part(loose, world, circuit)
             if named is not None:
                 self.tied(said, loose.typed, named[0], named[1], loose.visit, loose.span, loose.sign)
                 continue
-            now = names_kind(loose, world, circuit)
+            now = names_kind(loose, circuit)
             values = {*self.given, *(self.proved_here if now else self.proved), *_values_of(world)}
             if loose.visit.role == "refutation":
                 values |= self.believed
             if now:
                 own = ((world.dimension(name) or PURE, world.in_numbers(name)) for name in ("I", "V"))
                 values |= {(dimension, value) for dimension, value in own if isinstance(value, Fraction)}
-            if not equal_values(said, values):
+            if loose.sign in "=≈" and not equal_values(said, values):
                 facts = {"typed": loose.typed, "matches": ""}
                 self.findings.append(finding("loose-number", loose.span, facts=facts))
 

@@ -91,7 +91,11 @@ class _Judge(Letters, Numbers):
         found: dict[str, Finding] = {}
         for name in names:
             if name.text not in found and (trouble := self.world.trouble(name)):
-                found[name.text] = trouble
+                found[name.text] = (
+                    replace(trouble, span=statement.span)
+                    if statement.span and not trouble.span.source
+                    else trouble
+                )
         return tuple(found.values())
 
     def relation(self, relation: Relation) -> Ruling:

@@ -29,7 +29,21 @@ from boardproof.circuit.phrases import read_phrase
 from boardproof.lesson.model import Maths, Words
 from boardproof.prove.walk import Visit
 from boardproof.prove.world import World
-from boardproof.quantities import PURE, Dimension, Style, Unit, agrees, read_unit, shown, unit_spellings
+from boardproof.quantities import (
+    AMPERE,
+    OHM,
+    PURE,
+    SECOND,
+    VOLT,
+    WATT,
+    Dimension,
+    Style,
+    Unit,
+    agrees,
+    read_unit,
+    shown,
+    unit_spellings,
+)
 from boardproof.source import Slice, Span
 
 __all__ = [
@@ -37,6 +51,7 @@ __all__ = [
     "LooseNumber",
     "Sentence",
     "equal_values",
+    "given_by_part",
     "named_quantity",
     "names_kind",
     "said_as_number",
@@ -70,6 +85,11 @@ ELSEWHERE: Final = re.compile(
     r"|yesterday|against|until|guess|think|thinks|expect|says)\b|\bfrom\s*$"
 )
 COMPARED: Final[tuple[tuple[Comparison, re.Pattern[str]], ...]] = (
+    (
+        "≤",
+        re.compile(r"(?i)\b(?:(?:no|not) (?:more|higher|larger|greater) than|at most|up to)\s+(?:the\s+)?$"),
+    ),
+    ("≥", re.compile(r"(?i)\b(?:(?:no|not) (?:less|lower|smaller) than|at least)\s+(?:the\s+)?$")),
     ("<", re.compile(r"(?i)\b(?:less than|lower than|smaller than|below|under|short of)\s+(?:the\s+)?$")),
     (">", re.compile(r"(?i)\b(?:more than|higher than|larger than|greater than|above|over)\s+(?:the\s+)?$")),
     (
@@ -83,7 +103,7 @@ OPENED, CLOSED = "“‘«", "”’»"
 SUBSCRIPTED: Final = re.compile(r"(?<![\w$\\{])[A-Za-zεℰ]_(?:\{[\w.]+\}|[A-Za-z]+|\d+(?:\.\d+)*)")
 QUANTITY: Final = re.compile(
     r"(?i)\b(short[- ]circuit current|current|terminal (?:p\.?d\.?|voltage)|p\.?d\.?|potential difference|voltage"
-    r"|e\.?m\.?f\.?|internal resistance|resistance|power|heat)"
+    r"|e\.?m\.?f\.?|internal resistance|resistance|power|heat|lost volts)"
     r"(?:\s+(?:of|in|through|across|round|over|inside|at)\s+(?:(?:the|this|that|our)\s+)?(?:(?:whole|little|small)\s+)?"
     r"([^\W\d][\w.]*))?(?=[\s,.;:]|$)"
 )
@@ -100,6 +120,7 @@ FORMS: Final = {
     "internal resistance": "resistance of {0}",
     "power": "power in {0}",
     "heat": "heat in {0}",
+    "lost volts": "lost volts in {0}",
 }
 UNIT_BEHIND: Final = re.compile(
     r"[ \u00a0\u202f]?("
@@ -112,7 +133,17 @@ LOADS: Final = frozenset(
     | {"transmitter", "radio", "fan", "pump", "ring"}
 )
 FEEDS: Final = frozenset({"battery", "pair", "row", "bank", "pack", "stack", "group"})
-BARE: Final = {"current": "I", "pd": "V", "voltage": "V", "terminal pd": "V", "terminal voltage": "V"}
+KINDS: Final = {"current": AMPERE} | dict.fromkeys(
+    ("pd", "voltage", "potential difference", "terminal pd", "terminal voltage"), VOLT
+)
+# What a part may give or take, by the unit of the number: "A gives 0.9 A", "the lamp has 2.4 V".
+GIVEN: Final = {
+    AMPERE: ("current in {0}",),
+    VOLT: ("p.d. across {0}", "emf of {0}", "lost volts in {0}"),
+    OHM: ("resistance of {0}",),
+    WATT: ("power in {0}", "power given by {0}", "power out of {0}", "heat in {0}"),
+}
+WORD: Final = re.compile(r"[^\W\d][\w.]*")
 
 
 @dataclass(frozen=True)
@@ -202,6 +233,11 @@ class Sentence:
         )
         return straight or curly
 
+    def is_asked(self, at: int) -> bool:
+        """Whether this point stands in a question."""
+        end = SENTENCE.search(self.text, at)
+        return end is not None and end[0] == "?"
+
     def span(self, start: int, end: int) -> Span:
         """The place in the lesson of a stretch of plain words."""
         number = max(n for n, begin in enumerate(self.starts) if begin <= start)
@@ -223,7 +259,7 @@ def _holes(match: re.Match[str]) -> frozenset[int]:
 
 @dataclass(frozen=True, slots=True)
 class LooseNumber:
-    """A number in plain words: what was said, where, its clause, and what the clause says ahead of it."""
+    """A number in plain words: what was said, where, its clause, and what that says ahead of it and behind."""
 
     said: SaidNumber
     typed: str
@@ -231,6 +267,7 @@ class LooseNumber:
     visit: Visit
     clause: str
     ahead: str
+    behind: str
 
     @property
     def sign(self) -> Comparison:
@@ -253,12 +290,15 @@ def said_in(sentence: Sentence, decimal: str) -> Iterator[LooseNumber]:
     decimal : str
         The course's decimal mark.
     """
-    ended = 0
-    for said in said_numbers(sentence.text, decimal):
+    numbers = [said for said in said_numbers(sentence.text, decimal) if said.unit.dimension != SECOND]
+    ends = [0, *(said.end for said in numbers)]
+    starts = [*(said.start for said in numbers[1:]), len(sentence.text)]
+    for said, ended, following in zip(numbers, ends, starts, strict=False):
         start, end = sentence.clause(said.start)
         ahead = sentence.text[max(start, ended) : said.start]
-        ended = said.end
         if sentence.is_condition(said.start) or sentence.is_quoted(said.start) or DENIED.search(ahead):
+            continue
+        if sentence.is_asked(said.start):
             continue
         yield LooseNumber(
             said,
@@ -267,6 +307,7 @@ def said_in(sentence: Sentence, decimal: str) -> Iterator[LooseNumber]:
             sentence.visit_at(said.start),
             sentence.text[start:end],
             ahead,
+            sentence.text[said.end : min(end, following)],
         )
 
 
@@ -274,22 +315,43 @@ def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -
     """The one quantity of the number's kind that its clause names, and its phrase: "the current in the load"."""
     if circuit is None or number.is_elsewhere:
         return None
-    for text in (number.ahead, number.clause):
+    for text in (number.ahead, number.behind):
         found = [each for match in QUANTITY.finditer(text) if (each := _meant(match, number, world, circuit))]
         if found:
             return found[0] if len(found) == 1 else None
     return None
 
 
-def names_kind(number: LooseNumber, world: World, circuit: Circuit | None) -> bool:
-    """Whether words ahead name a quantity of the number's kind without saying of what: "the current is 0.5 A"."""
+def names_kind(number: LooseNumber, circuit: Circuit | None) -> bool:
+    """Whether words ahead name a quantity of the number's kind, as it is now: "the current is 0.5 A"."""
     if circuit is None or number.is_elsewhere:
         return False
-    for match in QUANTITY.finditer(number.ahead):
-        name = BARE.get(_word(match))
-        if match[2] is None and name and world.dimension(name) == number.said.unit.dimension:
-            return True
-    return False
+    kinds = (KINDS.get(_word(match)) for match in QUANTITY.finditer(number.ahead))
+    return number.said.unit.dimension in kinds
+
+
+def given_by_part(number: LooseNumber, world: World, circuit: Circuit | None) -> tuple[str, Resolved] | None:
+    """What a part that the clause names gives or takes, if the number is just that: "A gives 0.9 A"."""
+    if circuit is None or number.is_elsewhere or number.sign not in "=≈":
+        return None
+    for word in dict.fromkeys(WORD.findall(number.clause)):
+        for what in {word.rstrip("."), _thing(word, circuit)} - {None}:
+            for form in GIVEN.get(number.said.unit.dimension, ()):
+                text = form.format(what)
+                phrase = read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit)
+                if isinstance(phrase, Resolved) and (found := _agreeing(number.said, text, phrase, world)):
+                    return text, found
+    return None
+
+
+def _agreeing(said: SaidNumber, name: str, quantity: Resolved, world: World) -> Resolved | None:
+    """The quantity, in the direction in which it has the number's value; None if it has another size."""
+    value = world.with_name(name, quantity).in_numbers(name)
+    if not isinstance(value, Fraction):
+        return None
+    senses = [sense for sense in (1, -1) if agrees(sense * value, said.value, said.place)]
+    ref = quantity.ref
+    return Resolved(replace(ref, sense=senses[0] * ref.sense), quantity.circuit) if senses else None
 
 
 def _word(match: re.Match[str]) -> str:
@@ -321,7 +383,7 @@ def _thing(word: str, circuit: Circuit) -> str | None:
     sides = (item.load, circuit.item) if isinstance(item, Across) else (circuit.item,)
     if noun in FEEDS and isinstance(item, Across) and item.source.path:
         return item.source.path
-    kinds = ("resistor", "lamp") if noun in LOADS else ("cell",) if noun in {"cell", "battery"} else ()
+    kinds = ("resistor", "lamp") if noun in LOADS else ("cell",) if noun in {"cell", "battery"} else (noun,)
     for side in sides:
         alike = [leaf.path for leaf in leaves(side) if leaf.part.kind in kinds]
         if alike:

@@ -195,3 +195,9 @@ def test_parts_of_a_ratio():
         (1 / (R - r)).evaluate({"R": 1, "r": 1})
     with pytest.raises(ZeroDivisionError):
         (1 / (R - r)).substitute({"R": r})
+
+
+def test_equations_given_for_letters_that_hang_on_each_other():
+    a, b, c, d = (RationalFunction.letter(name) for name in "abcd")
+    answer = zero_when(a - d, given=((a - b * c, "="), (b - a * d, "="), (a - d, ">")))
+    assert not isinstance(answer, Always)

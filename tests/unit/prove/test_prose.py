@@ -6,7 +6,14 @@ from boardproof.algebra.written import read_line
 from boardproof.circuit.read import read_circuit
 from boardproof.lesson.model import Maths, Paragraph
 from boardproof.lesson.read import read_lesson
-from boardproof.prove.prose import Sentence, named_quantity, names_kind, said_in, with_unit_behind
+from boardproof.prove.prose import (
+    Sentence,
+    given_by_part,
+    named_quantity,
+    names_kind,
+    said_in,
+    with_unit_behind,
+)
 from boardproof.prove.walk import Place, Visit
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import PURE, VOLT
@@ -131,9 +138,8 @@ def test_a_number_is_tied_by_its_clause(text, phrase) -> None:
 
 def test_a_quantity_named_without_its_part() -> None:
     read = read_circuit(Source("c", CIRCUIT).slice())
-    world = Worlds(read.definitions).of(read.at_hand)
     named = [
-        names_kind(next(said_in(sentence(text), ".")), world, read.at_hand)
+        names_kind(next(said_in(sentence(text), ".")), read.at_hand)
         for text in ("The current is 0.5 A.", "It takes 0.5 A.", "The current was 0.5 A.")
     ]
     assert named == [True, False, False]
@@ -145,3 +151,32 @@ def test_a_unit_outside_the_dollars_belongs_to_the_number() -> None:
     assert relation.right.unit.symbol == "V"
     assert with_unit_behind(line, " Volts", lambda _: VOLT) == line
     assert with_unit_behind(line, " V", lambda _: PURE) == line
+
+
+@pytest.mark.parametrize(
+    ("text", "phrase"),
+    [
+        ("A gives 0.5 A.", "current in A"),
+        ("The lamp has 5.5 V across it.", "p.d. across R"),
+        ("The lamp turns 2.75 W into light.", "power in R"),
+        ("A gives 0.6 A.", None),
+    ],
+)
+def test_what_a_part_gives_may_be_said_by_its_unit(text, phrase) -> None:
+    read = read_circuit(Source("c", CIRCUIT).slice())
+    world = Worlds(read.definitions).of(read.at_hand)
+    found = given_by_part(next(said_in(sentence(text), ".")), world, read.at_hand)
+    assert (found and found[0]) == phrase
+
+
+def test_times_and_questions_state_no_quantity() -> None:
+    assert numbers("In ten seconds it is warm, in 10 s too. Is it 0.5 A or 0.6 A?") == []
+
+
+def test_a_quantity_may_stand_behind_its_number() -> None:
+    read = read_circuit(Source("c", CIRCUIT).slice())
+    world = Worlds(read.definitions).of(read.at_hand)
+    (first,) = said_in(sentence("Half an ampere is the current in A."), ".")
+    _, second = said_in(sentence("The current in A is 0.5 A and in R 0.6 A."), ".")
+    named = [named_quantity(each, world, read.at_hand) for each in (first, second)]
+    assert [each and each[0] for each in named] == ["current in A", None]
