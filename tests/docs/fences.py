@@ -12,7 +12,9 @@ if TYPE_CHECKING:
     from pathlib import Path
 
 PAGES = (ROOT / "README.md", *sorted((ROOT / "docs").rglob("*.md")))
-FENCE = re.compile(r"^(?P<ticks>`{3,})(?P<about>[^`\n]*)\n(?P<body>.*?)^(?P=ticks)[ ]*$", re.MULTILINE | re.DOTALL)
+FENCE = re.compile(
+    r"^(?P<ticks>`{3,})(?P<about>[^`\n]*)\n(?P<body>.*?)^(?P=ticks)[ ]*$", re.MULTILINE | re.DOTALL
+)
 EXPECTS = re.compile(r"^expects (.+)$")
 
 
@@ -41,7 +43,11 @@ class Fence:
         body = f"```circuit\n{self.body}```\n" if self.word == "circuit-sample" else self.body
         if body.lstrip().startswith(("# ", "```lesson")):
             return body
-        return f"# A sample\n\n{body}" if body.lstrip().startswith("## ") else f"# A sample\n\n## A scene\n\n{body}"
+        return (
+            f"# A sample\n\n{body}"
+            if body.lstrip().startswith("## ")
+            else f"# A sample\n\n## A scene\n\n{body}"
+        )
 
 
 def fences(page: Path) -> list[Fence]:
