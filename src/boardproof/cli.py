@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import argparse
 import importlib
+import io
 import math
 import os
 import sys
@@ -35,6 +36,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     int
         The exit status.
     """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="backslashreplace")  # a terminal without Ω shows its code
     options = command_parser().parse_args(arguments)
     job = importlib.import_module(f"boardproof.kit.{options.job}")
     try:

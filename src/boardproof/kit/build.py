@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import cast
 
 from boardproof import __version__
-from boardproof.findings import Finding, worded
+from boardproof.findings import Finding
 from boardproof.kit.deadline import deadline
 from boardproof.kit.files import write_kit
 from boardproof.kit.outputs import OUTPUTS, THEMES, Built, Wanted, make_outputs
 from boardproof.kit.progress import Progress
 from boardproof.kit.proof import Proof, open_course, prove_lessons
-from boardproof.kit.report import text_report
+from boardproof.kit.report import in_short, text_report
 from boardproof.publish.palette import Theme
 
 __all__ = ["run"]
@@ -81,7 +81,7 @@ def _words(given: str | None) -> Sequence[str]:
 def _written(built: Built, folder: Path, proof: Proof, progress: Progress, *, draft: bool) -> int:
     refused = write_kit(folder, built.files, version=__version__, made=date.today().isoformat(), draft=draft)  # noqa: DTZ011 - as above
     for each in refused:
-        progress.say(f"{worded(each).message} {worded(each).help}")
+        progress.say(in_short(each))
     for name, why in built.failed:
         progress.say(
             f"{folder.name}: {name} could not be made ({why}). This is a fault of the tool; please report it."
@@ -93,7 +93,7 @@ def _written(built: Built, folder: Path, proof: Proof, progress: Progress, *, dr
 
 def _nothing(findings: tuple[Finding, ...], path: Path) -> int:
     for each in findings:
-        sys.stderr.write(f"{worded(each).message} {worded(each).help}".rstrip() + "\n")
+        sys.stderr.write(in_short(each) + "\n")
     if not findings:
         sys.stderr.write(f"There is no lesson in {path}: lessons are called NAME.lesson.md.\n")
     return 2

@@ -8,10 +8,10 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Final
 
-from boardproof.findings import Finding, Kind, Kinds, near_names, worded
+from boardproof.findings import Finding, Kind, Kinds, near_names
 from boardproof.kit.deadline import deadline
 from boardproof.kit.proof import open_course, prove_lessons
-from boardproof.kit.report import CheckReport, json_report, text_report
+from boardproof.kit.report import CheckReport, in_short, json_report, text_report
 from boardproof.source import Span
 
 __all__ = ["KINDS", "check_file", "run"]
@@ -70,7 +70,7 @@ def run(options: Namespace) -> int:
     reports, findings = _checked(options.file, options.values, late)
     if not reports:
         for each in findings:
-            sys.stderr.write(f"{worded(each).message} {worded(each).help}".rstrip() + "\n")
+            sys.stderr.write(in_short(each) + "\n")
         if not findings:
             sys.stderr.write(f"There is no lesson in {options.file}: lessons are called NAME.lesson.md.\n")
         return 2

@@ -14,11 +14,12 @@ from typing import Final
 from boardproof.derive.block import written_block
 from boardproof.derive.routes import ROUTES, Fit, Unfitting
 from boardproof.derive.steps import Derivation
-from boardproof.findings import Finding, near_names, worded
+from boardproof.findings import Finding, near_names
 from boardproof.kit.argument import Sought, argument, offers, route_named, sought_in, target_block
 from boardproof.kit.deadline import deadline
 from boardproof.kit.files import CourseFolder, save_source
 from boardproof.kit.proof import Proof, open_course, prove_lessons
+from boardproof.kit.report import in_short, visible
 from boardproof.lesson.edit import apply
 from boardproof.lesson.model import Derive
 from boardproof.prove.walk import Place
@@ -96,7 +97,7 @@ def run(options: Namespace) -> int:
     folder, findings, one = open_course(options.file)
     if options.file.is_dir() or not folder.lessons:
         for each in findings:
-            sys.stderr.write(f"{worded(each).message} {worded(each).help}".rstrip() + "\n")
+            sys.stderr.write(in_short(each) + "\n")
         if not findings:
             sys.stderr.write(f"{options.file} is no lesson: they are called NAME.lesson.md.\n")
         return 2
@@ -118,7 +119,7 @@ def run(options: Namespace) -> int:
 
 
 def _refuse(words: str) -> int:
-    sys.stderr.write(words + "\n")
+    sys.stderr.write(visible(words) + "\n")
     return 2
 
 
@@ -127,8 +128,7 @@ def _show(proof: Proof, options: Namespace, route: str | None) -> int:
     if options.target:
         asked = _asked_for(proof, options.target)
         if not isinstance(asked, Sought):
-            told = worded(asked[0])
-            return _refuse(f"{told.message} {told.help}".rstrip())
+            return _refuse(in_short(asked[0]))
         many = (asked,)
     if not many:
         return _refuse(
@@ -142,13 +142,13 @@ def _show(proof: Proof, options: Namespace, route: str | None) -> int:
                 name, [{**_heading(each), "routes": [_fit_json(fit) for fit in all_]} for each, all_ in fits]
             )
         else:
-            sys.stdout.write("\n\n".join(_offered(name, *each) for each in fits) + "\n")
+            sys.stdout.write(visible("\n\n".join(_offered(name, *each) for each in fits)) + "\n")
         return 0 if all(any(fit.fits for fit in all_) for _, all_ in fits) else 1
     found = [(each, argument(proof.worlds, each, route=route, numbers=bool(options.values))) for each in many]
     if options.json:
         _print_json(name, [_argument_json(*each) for each in found])
     else:
-        sys.stdout.write("\n\n".join(_shown(name, *each) for each in found) + "\n")
+        sys.stdout.write(visible("\n\n".join(_shown(name, *each) for each in found)) + "\n")
     return 0 if all(isinstance(each, Derivation) and each.is_proved for _, each in found) else 1
 
 
@@ -252,7 +252,7 @@ def _keep(path: Path, folder: CourseFolder, proof: Proof) -> int:
         sys.stderr.write(f"Not kept, since the lesson would not check as before: {told}\n")
         return 1
     if found := save_source(path, after, base=proof.lesson.source.sha256):
-        return _refuse(f"{worded(found[0]).message} {worded(found[0]).help}")
+        return _refuse(in_short(found[0]))
     many = "blocks" if len(edit.changes) > 1 else "block"
     sys.stdout.write(
         f"{name}: steps written into {len(edit.changes)} derive {many}; reword them as you like.\n"

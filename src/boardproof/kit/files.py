@@ -191,7 +191,10 @@ def _names(folder: Path) -> tuple[str, ...]:
 
 
 def _inside(root: Path, path: Path) -> bool:
-    return path.resolve().is_relative_to(root.resolve())
+    try:
+        return path.resolve().is_relative_to(root.resolve())
+    except (OSError, ValueError):  # no name of a file at all: it is told when it is read
+        return True
 
 
 def read_folder(path: Path, *, max_bytes: int = MOST_BYTES) -> tuple[CourseFolder, tuple[Finding, ...]]:

@@ -14,7 +14,7 @@ from boardproof.findings import near_names, worded
 from boardproof.kit.argument import route_named, target_block
 from boardproof.kit.files import read_folder, save_source
 from boardproof.kit.ground import NotDerivable, ground_of
-from boardproof.kit.report import CheckReport, findings_text
+from boardproof.kit.report import CheckReport, findings_text, in_short, visible
 from boardproof.kit.skeleton import lesson_around
 from boardproof.lesson.model import Derive
 from boardproof.source import Source
@@ -60,7 +60,7 @@ def run(options: Namespace) -> int:
     if options.target:
         found = target_block(options.target)
         if not isinstance(found, Derive):
-            return _refuse(f"{worded(found[0]).message} {worded(found[0]).help}".rstrip())
+            return _refuse(in_short(found[0]))
         block = found
     ground = ground_of(options.circuit)
     if isinstance(ground, NotDerivable):
@@ -71,7 +71,7 @@ def run(options: Namespace) -> int:
     if isinstance(text, NotDerivable):
         return _not_derivable(text)
     if refused := save_source(path, Source(path.name, text), base=""):
-        return _refuse(worded(refused[0]).message)
+        return _refuse(in_short(refused[0]))
     if options.json:
         sys.stdout.write(json.dumps({"schema": 1, "file": str(path)}, ensure_ascii=False) + "\n")
     elif not options.quiet:
@@ -80,7 +80,7 @@ def run(options: Namespace) -> int:
 
 
 def _refuse(words: str) -> int:
-    sys.stderr.write(words + "\n")
+    sys.stderr.write(visible(words) + "\n")
     return 2
 
 

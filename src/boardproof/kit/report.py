@@ -10,11 +10,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from boardproof import __version__
-from boardproof.findings import Diagnostic, Evidence, excerpt
+from boardproof.findings import Diagnostic, Evidence, Finding, excerpt, worded
 from boardproof.prove.verdict import GROUND, Judged
 from boardproof.source import Source, Span
 
-__all__ = ["CheckReport", "findings_text", "json_report", "text_report"]
+__all__ = ["CheckReport", "findings_text", "in_short", "json_report", "text_report", "visible"]
 
 SCHEMA: Final = 1
 KINDS: Final = (
@@ -35,6 +35,9 @@ WORDS: Final = {
     "units-differ": "units don't match",
     "not-checked": "not checked",
 }
+# A terminal would obey these, and a text from someone else may hold them; so may names of files.
+OBEYED: Final = (*range(10), *range(11, 32), *range(127, 160), *range(0x202A, 0x202F), *range(0x2066, 0x206A))
+HIDDEN: Final = dict.fromkeys(OBEYED, "\ufffd")
 COLOURS: Final = {"error": "31", "warning": "33", "note": "36"}
 
 
@@ -99,6 +102,34 @@ class CheckReport:
             parts.append(f"{counts['traps']} {traps} wrong, as it should be")
         noun = "statement" if counts["statements"] == 1 else "statements"
         return f"{counts['statements']} {noun}" + (f": {', '.join(parts)}" if parts else "")
+
+
+def visible(text: str) -> str:
+    r"""Text for a terminal: what would steer it is shown as a sign.
+
+    Parameters
+    ----------
+    text : str
+        Perhaps somebody else's.
+
+    Examples
+    --------
+    >>> visible("a\x1b[2Jb")
+    'a\ufffd[2Jb'
+    """
+    return text.translate(HIDDEN)
+
+
+def in_short(finding: Finding) -> str:
+    """A finding in one line, without its place: for what is wrong with files and words of the command line.
+
+    Parameters
+    ----------
+    finding : Finding
+        Any.
+    """
+    told = worded(finding)
+    return visible(f"{told.message} {told.help}".rstrip())
 
 
 def json_report(report: CheckReport) -> str:
@@ -178,8 +209,8 @@ def text_report(report: CheckReport, *, colour: bool = False, width: int = 100) 
             + (f" ({each.verdict.evidence[0].text})" if each.verdict.evidence else "")
             for each in unchecked
         )
-        parts.append(f"Not checked:{rows}")
-    parts.append(f"{report.source.name}: {report.counts_line()} ({GROUND}).")
+        parts.append(visible(f"Not checked:{rows}"))
+    parts.append(visible(f"{report.source.name}: {report.counts_line()} ({GROUND})."))
     return "\n\n".join(parts)
 
 
@@ -191,11 +222,9 @@ def findings_text(report: CheckReport, *, colour: bool = False, width: int = 100
 def _drawn(diagnostic: Diagnostic, report: CheckReport, *, colour: bool, width: int) -> str:
     source = report.sources.get(diagnostic.span.source, report.source)
     line, column = source.position(diagnostic.span.start)
-    word: str = diagnostic.severity
-    if colour:
-        word = f"\x1b[1;{COLOURS[word]}m{word}\x1b[0m"
+    word = diagnostic.severity
     lines = [
-        f"{source.name}:{line}:{column}: {word} [{diagnostic.code}]",
+        f"[{diagnostic.code}]",
         *textwrap.wrap(diagnostic.message, width, initial_indent="  ", subsequent_indent="  "),
         excerpt(source, diagnostic.span),
     ]
@@ -204,4 +233,5 @@ def _drawn(diagnostic: Diagnostic, report: CheckReport, *, colour: bool, width: 
     for span, why in diagnostic.related:
         other = report.sources.get(span.source, report.source)
         lines += [f"  {why}: {other.name}:{other.position(span.start)[0]}", excerpt(other, span)]
-    return "\n".join(lines)
+    shown = f"\x1b[1;{COLOURS[word]}m{word}\x1b[0m" if colour else word
+    return visible(f"{source.name}:{line}:{column}: ") + shown + visible(" " + "\n".join(lines))

@@ -26,7 +26,7 @@ from boardproof.circuit.names import Resolved
 from boardproof.circuit.read import Reading, read_circuit
 from boardproof.findings import Finding, worded
 from boardproof.kit.circuit_table import Amount, PartRow, SourceRow, amount, part_rows, source_row
-from boardproof.kit.report import CheckReport, findings_text, json_report
+from boardproof.kit.report import CheckReport, findings_text, in_short, json_report, visible
 from boardproof.kit.worth import worth
 from boardproof.lesson.course import Course
 from boardproof.prove.worlds import Worlds, values_from_readings
@@ -221,8 +221,7 @@ def run(options: Namespace) -> int:
         colour = sys.stdout.isatty() and not options.no_colour
         sys.stdout.write(_text(found, colour=colour) + "\n")
         for words, trouble in found.unread:
-            told = worded(trouble)
-            sys.stderr.write(f"{words}: {told.message} {told.help}".rstrip() + "\n")
+            sys.stderr.write(f"{visible(words)}: {in_short(trouble)}\n")
     return found.status
 
 
@@ -248,8 +247,8 @@ def _text(found: Answered, *, colour: bool) -> str:
 
 def _asked_line(each: Asked) -> str:
     if each.amount.why_not:
-        return f"{each.words}: no answer. {each.amount.why_not}"
-    return f"{each.words} = {each.amount.shown}" + (f"   ({each.note})" if each.note else "")
+        return visible(f"{each.words}: no answer. {each.amount.why_not}")
+    return visible(f"{each.words} = {each.amount.shown}") + (f"   ({each.note})" if each.note else "")
 
 
 def _table(parts: Sequence[PartRow]) -> str:

@@ -8,6 +8,7 @@ from argparse import Namespace
 
 from boardproof.findings import near_names
 from boardproof.kit.catalogue import CATALOGUE, Entry
+from boardproof.kit.report import visible
 
 __all__ = ["explained", "run"]
 
@@ -39,7 +40,7 @@ def run(options: Namespace) -> int:
             or tuple(each for each in CATALOGUE if set(code.split("-")) & set(each.split("-")))[:4]
         )
         hint = f" Did you mean {' or '.join(near)}?" if near else ""
-        sys.stderr.write(f"There is no kind of finding called {options.code}.{hint}\n")
+        sys.stderr.write(f"There is no kind of finding called {visible(options.code)}.{hint}\n")
         return 2
     if options.json:
         whole = {
