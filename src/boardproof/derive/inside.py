@@ -212,16 +212,17 @@ def _closed(task: Task, source: Item, load: Item, folded: list[_Folded]) -> None
         raise Unfit("both sides hold cells")
     bottom = sink[1] + whole[1]
     add(
-        f"{current} = {bracketed(whole[0])}/({text(bottom)})",
+        f"{current} = {bracketed(whole[0])}/{bracketed(bottom)}",
         "cell rule",
         "Ohm's law",
         say="Now it is one cell and one load: one push over all the resistance in line.",
         readouts=(current,),
     )
+    lost = f" - {lost_volts(current, whole[1])}" if whole[1] else ""
     add(
-        f"{pd} = {text(whole[0])} - {current} {bracketed(whole[1])}",
+        f"{pd} = {text(whole[0])}{lost}",
         "cell rule",
-        say="At the terminals, the push less the lost volts.",
+        say="At the terminals, the push less the lost volts." if lost else "Nothing is lost inside.",
         readouts=(pd,),
     )
     inside = {each.path for each in folded if _asks_inside(task, each)}

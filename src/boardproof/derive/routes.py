@@ -137,6 +137,8 @@ def derive(
         return Unfitting(route, str(unfit))
     except Nameless as nameless:
         return Unfitting(route, f"there is no name for {nameless}")
+    if not found.is_proved:
+        return Unfitting(route, "not every step of it can be proved here")
     reached = {target for target in targets if _gives(found, target)}
     missed = [target for target in targets if target not in reached]
     if missed:

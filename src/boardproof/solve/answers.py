@@ -126,6 +126,11 @@ class Answers(Rules):
             found = RULES[ref.kind](self, *ref.of)
         except NoAnswer as stop:
             return Unknown(stop.reason)
+        except ZeroDivisionError:
+            fault = next(self._impossible(), None)
+            if fault is None:
+                raise
+            return Unknown(fault)  # a resistance below nought that cancels another
         except TooLarge:
             return Unknown(because("overlong-formula", what=_named(ref), limit=str(TERMS_AT_MOST)))
         if isinstance(found, RationalFunction) and self.way == "exact" and found.as_number is not None:
