@@ -225,8 +225,10 @@ class Bench:
             if self.condition
             else []
         )
-        numbers = [alone(side) for each in said for side in (each.left, each.right)]
-        return bool(said) and not any(number is not None and number.value for number in numbers)
+        sides = [side for each in said for side in (each.left, each.right)]
+        return bool(said) and all(
+            has_letters(side) or ((number := alone(side)) is not None and not number.value) for side in sides
+        )
 
     def lacks_values(self, relation: Relation) -> bool:
         """Whether the scene gives no value to one of the sides."""

@@ -152,7 +152,7 @@ class Numbers(Bench):
             case "early":
                 verdict = Verdict("near-enough", "early-rounding", None, better, evidence, "numbers")
                 return Ruling(verdict, (finding("early-rounding", span, evidence=evidence, facts=facts),))
-            case "last digit" if relation.sign == "=":
+            case "last digit":
                 verdict = Verdict("near-enough", "rounding", None, better, evidence, "numbers")
                 return Ruling(verdict, (finding("wrong-rounding", span, evidence=evidence, facts=facts),))
             case "direction":
