@@ -130,3 +130,12 @@ def test_checking_imports_nothing_slow() -> None:
         [sys.executable, "-c", program], capture_output=True, text=True, env=environment, check=False
     )
     assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_resistances_that_cancel_are_a_finding_and_no_fault(boardproof, tmp_path: Path) -> None:
+    path = tmp_path / "odd.lesson.md"
+    body = "A = cell 6 V, -1 ohm\nR = resistor 1 ohm\nA across R\n"
+    path.write_text(f"# A\n\n## B\n\n```circuit\n{body}```\n\n$$ I = 1 A $$\n", encoding="utf-8")
+    status, out, _ = boardproof("check", path)
+    assert status == 1
+    assert "impossible-value" in out

@@ -134,3 +134,15 @@ def test_a_route_is_known_however_it_is_spelled() -> None:
         "two, three, n",
         None,
     ]
+
+
+def test_an_ideal_source_loses_nothing_inside(boardproof, tmp_path: Path) -> None:
+    path = tmp_path / "ideal.lesson.md"
+    body = "A = source 6 V\nR = resistor 3 ohm\nA across R\n"
+    path.write_text(
+        f"# A\n\n## B\n\n```circuit\n{body}```\n\n```derive I by inside out\n```\n", encoding="utf-8"
+    )
+    assert boardproof("check", path, "--strict")[0] == 0
+    _, out, _ = boardproof("derive", path)
+    assert "1. I = E_A/R" in out
+    assert "2. V = E_A  " in out
