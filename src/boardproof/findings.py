@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import difflib
 import string
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
@@ -76,7 +76,7 @@ class Kinds(Mapping[str, Kind]):
         """The row with this code."""
         return self._rows[code]
 
-    def __iter__(self):  # type: ignore[no-untyped-def]  # the mapping protocol gives the type
+    def __iter__(self) -> Iterator[str]:
         """Codes in table order."""
         return iter(self._rows)
 

@@ -79,7 +79,7 @@ class Slice:
 
 @dataclass(frozen=True)
 class Source:
-    """A text as its file holds it, line ends and byte order mark included.
+    r"""A text as its file holds it, line ends and byte order mark included.
 
     Parameters
     ----------
@@ -90,7 +90,7 @@ class Source:
 
     Examples
     --------
-    >>> text = Source("a.lesson.md", "# One\\ntwo")
+    >>> text = Source("a.lesson.md", "# One\ntwo")
     >>> text.position(6)
     (2, 1)
     >>> text.line(2)

@@ -206,7 +206,8 @@ KINDS: Final = Kinds(
             "unread-claim",
             "error",
             "I can't read this claim: {reason}.",
-            "It may say: X < Y, X when Y, X exactly when Y, X rises with Y, X does not depend on Y, X is greatest when Y.",
+            "It may say: X < Y, X when Y, X exactly when Y, X rises with Y, X does not depend on Y, X is greatest "
+            "when Y.",
             "A claim in symbols is a comparison, or says how one thing goes with another.\n\n"
             "Before: `means: V is smaller with I`\n\nAfter: `means: V falls with I`",
         ),

@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from boardproof.picture.axes import ticks
+from boardproof.picture.board import Piece
 from boardproof.picture.drawing import Outline, Text
 from boardproof.picture.graph import load_line, power_curve
-from boardproof.picture.board import Piece
 from boardproof.picture.height import potential_round
 from laws.drawn import Plain, text_box
 

@@ -1,13 +1,13 @@
 """A group drawn as its equivalent stays joined to the rest of the circuit."""
 
 import pytest
-from laws.drawn import Plain
 
 from boardproof.circuit.read import read_circuit
 from boardproof.picture.board import BoardState
 from boardproof.picture.drawing import Outline
 from boardproof.picture.frame import frame
 from boardproof.source import Source
+from laws.drawn import Plain
 
 
 @pytest.mark.parametrize("shape", ["wide", "near", "figure"])
