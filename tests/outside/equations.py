@@ -18,8 +18,8 @@ if __name__ == "__main__":
 
 from boardproof.algebra.kinds import KINDS as UNREADABLE
 from boardproof.algebra.written import read_line
+from boardproof.circuit.implied import Resolved
 from boardproof.circuit.model import Across, Circuit, Item, Leaf, Network, Part, Worth
-from boardproof.circuit.names import Resolved
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.prove.bench import chains

@@ -26,7 +26,7 @@ from boardproof.quantities import (
     Dimension,
 )
 
-__all__ = ["Meaning", "Resolved", "Unresolved", "dimension_of", "known_names", "letters_of", "resolve"]
+__all__ = ["Meaning", "dimension_of", "known_names", "resolve"]
 
 DIMENSIONS: Final[dict[QuantityKind, Dimension]] = {
     "count": PURE,

@@ -20,9 +20,9 @@ from boardproof.algebra.tidy import to_expression
 from boardproof.caution import Caution, caution_for, dangers
 from boardproof.circuit.build import is_closed
 from boardproof.circuit.definitions import Definitions
+from boardproof.circuit.implied import Resolved
 from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
-from boardproof.circuit.names import Resolved
 from boardproof.circuit.read import Reading, read_circuit
 from boardproof.findings import Finding, worded
 from boardproof.kit.circuit_table import Amount, PartRow, SourceRow, amount, part_rows, source_row

@@ -8,7 +8,7 @@ from boardproof.algebra import meaning
 from boardproof.algebra.expression import Expression, Name
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.names import Resolved
+from boardproof.circuit.implied import Resolved
 from boardproof.prove.world import World
 from boardproof.quantities import PURE, Dimension
 

@@ -11,8 +11,9 @@ from boardproof.algebra.expression import Name, Relation
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line
 from boardproof.circuit.definitions import Definitions
+from boardproof.circuit.implied import Resolved, Unresolved
 from boardproof.circuit.model import Circuit
-from boardproof.circuit.names import Meaning, Resolved, Unresolved, known_names, resolve
+from boardproof.circuit.names import Meaning, known_names, resolve
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.read import Given, circuit_at
 from boardproof.findings import Finding

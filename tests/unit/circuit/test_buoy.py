@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from boardproof.circuit.define import define
-from boardproof.circuit.names import Resolved, resolve
+from boardproof.circuit.implied import Resolved
+from boardproof.circuit.names import resolve
 from boardproof.circuit.read import read_circuit
 from boardproof.circuit.write import write
 from boardproof.source import Slice, Source, Span
