@@ -120,3 +120,16 @@ def test_every_board_move_is_explained() -> None:
     table = page("lesson-language").partition("## Board moves")[2].partition("## Arguments")[0]
     said = " ".join(words_of(table))
     assert [word for word in MoveWord.__args__ if word not in said] == []
+
+
+def test_every_package_that_is_installed_is_named_with_its_licence() -> None:
+    locks = "".join(
+        (ROOT / name).read_text(encoding="utf-8") for name in ("requirements.lock", "requirements-tests.lock")
+    )
+    packages = set(re.findall(r"^([\w-]+)==", locks, re.MULTILINE))
+    notices = (ROOT / "THIRD_PARTY.md").read_text(encoding="utf-8")
+    assert packages
+    assert (
+        sorted(name for name in packages if not re.search(rf"(?<![\w-]){re.escape(name)}(?![\w-])", notices))
+        == []
+    )
