@@ -74,7 +74,7 @@ def command_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"boardproof {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for add in (_check, _build, _derive, _solve, _new, _why):
+    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _why):
         add(commands)
     return parser
 
@@ -156,6 +156,28 @@ def _new(commands: Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("circuit", metavar="CIRCUIT", help="as for solve")
     parser.add_argument("--target", metavar="NAMES", help="what the lesson derives")
     parser.add_argument("--route", metavar="ROUTE", help="by which route")
+
+
+def _claim(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "claim", "claim", "Prove or refute a general statement, in words or in maths.")
+    parser.add_argument("words", metavar="CLAIM", help="such as 'the larger the load, the smaller the current'")
+    parser.add_argument("--circuit", metavar="CIRCUIT", help="as for solve (default: chosen by the words)")
+    parser.add_argument(
+        "--for", dest="scope", metavar="CONDITIONS", help="what it is said for, such as 'E_1 > E_2'"
+    )
+
+
+def _renumber(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "renumber", "renumber", "Give a lesson other numbers, in its maths and its sentences.")
+    parser.add_argument("file", type=Path, metavar="LESSON", help="a lesson")
+    parser.add_argument("--values", metavar="SET", required=True, help="the named set of values to put in")
+    parser.add_argument("--write", action="store_true", help="save the lesson (else the changes are shown)")
+
+
+def _course(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "course", "course", "Show what each lesson of a course leans on and establishes.")
+    parser.add_argument("folder", type=Path, metavar="FOLDER", help="a course folder")
+    parser.add_argument("--draw", type=Path, metavar="OUT.svg", help="draw the order of the lessons")
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -349,6 +349,8 @@ class _Reader:
     def term(self, *, first: bool) -> Expression:
         sign = self.take() if self.is_sign("+", "-") else None
         if self.is_sign("…") and not first:
+            if sign is not None and sign.text == "-":
+                raise self.unread("three dots stand between plus signs", hint="Put the minus into the terms.")
             return Ellipsis(self.take().span)
         inner = self.product()
         if sign is None or sign.text == "+":

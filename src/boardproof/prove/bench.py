@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Protocol
 
@@ -131,6 +131,8 @@ class Bench:
         The course's.
     facts : tuple of Fact
         The condition as hypotheses.
+    sure : frozenset of Fraction
+        Further values that are exact: those that the lesson gives or has proved.
     """
 
     world: Meanings
@@ -139,6 +141,7 @@ class Bench:
     policy: Policy
     style: Style
     facts: tuple[Fact, ...] = ()
+    sure: frozenset[Fraction] = field(default=frozenset(), kw_only=True)
 
     def unchecked(self, reason: str, span: Span | None, *, said: bool = True) -> Ruling:
         """Not checked, with the reason."""

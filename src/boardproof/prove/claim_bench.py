@@ -194,7 +194,7 @@ class ClaimBench(Bench):
         """The fact that holds where this one doesn't."""
         return fact[0], OPPOSITE[fact[1]]
 
-    def given(self) -> tuple[Fact, ...]:
+    def hypotheses(self) -> tuple[Fact, ...]:
         """What the claim is said for, as hypotheses; stops if that never happens."""
         facts: list[Fact] = []
         for name, first in self.scope.least:

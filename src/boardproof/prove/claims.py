@@ -99,7 +99,9 @@ def _judge(line: Slice, for_: Slice | None, world: World, decimal: str, style: S
     assert not isinstance(scope, Finding)
     here = phrases.world_with()
     whole = frozenset(world.counts)
-    proof = _Claim(here, None, None, Policy(), style, (), phrases, scope, line.span, whole, whole)
+    proof = _Claim(
+        here, None, None, Policy(), style, phrases=phrases, scope=scope, span=line.span, whole=whole, counts=whole
+    )
     try:
         return proof.judge(claimed)
     except Stop as stopped:
@@ -117,7 +119,7 @@ class _Claim(Trends):
         if isinstance(claimed, Joined) and not all(isinstance(each, Relation) for each in leaves_of(claimed)):
             return self.by_the_judge(claimed)
         prepared = replace(self, values=self.scene_values(claimed))
-        return replace(prepared, facts=prepared.given()).of_kind(claimed)
+        return replace(prepared, facts=prepared.hypotheses()).of_kind(claimed)
 
     def of_kind(self, claimed: Claimed) -> Ruling:
         match claimed:

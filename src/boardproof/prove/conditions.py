@@ -122,6 +122,11 @@ class Conditions:
             others = (*out, *found[place + 1 :])
             if not any(self._within(case, other) for other in others):
                 out.append(case)
+        for one, other in itertools.combinations([case for case in out if len(case) == 1], 2):
+            (first, sign), (second, like) = one[0], other[0]
+            if {sign, like} in ({"<", ">"}, {">"}, {"<"}) and first == (second if sign != like else -second):
+                out = [case for case in out if case not in (one, other)] + [((first, "≠"),)]
+                break
         return tuple(sorted(dict.fromkeys(out), key=lambda case: (len(case), self.words((case,)))))
 
     def _case(self, case: tuple[Fact, ...]) -> tuple[Fact, ...] | None:

@@ -2,7 +2,7 @@
 
 A number that stands alone must be the exact value, or the exact value correctly rounded to its last place. A
 working such as ``5.33 V/10.67 ohm`` is right if the exact value lies in the range that its rounded numbers allow;
-a number that is exactly a value of the scene, or a short whole number, is taken as exact.
+a number that is exactly a value of the scene, a short whole number or one of a single figure is taken as exact.
 """
 
 from __future__ import annotations
@@ -115,8 +115,10 @@ def range_of(member: Expression, known: Collection[Fraction] = ()) -> Range | No
     (Fraction(3, 2), Fraction(3, 2))
     """
     match member:
-        case Number(value=value, place=place, typed=typed):
-            is_measured = any(mark in typed for mark in ".,") or sum(map(str.isdigit, typed)) > 2
+        case Number(value=value, place=place, typed=typed, figures=figures):
+            is_measured = figures != 1 and (
+                any(mark in typed for mark in ".,") or sum(map(str.isdigit, typed)) > 2
+            )
             loose = place if is_measured and value not in known else Fraction(0)
             return value - loose / 2, value + loose / 2
         case Negative(of=inner):

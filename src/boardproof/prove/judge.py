@@ -55,6 +55,7 @@ def judge(
     chain: Chain | None = None,
     policy: Policy | None = None,
     style: Style | None = None,
+    sure: frozenset[Fraction] = frozenset(),
 ) -> Ruling:
     """Judge one statement.
 
@@ -70,8 +71,10 @@ def judge(
         The chain it stands in.
     policy, style
         The course's figures, rounding and notation.
+    sure : frozenset of Fraction
+        Values that are exact beside those of the scene.
     """
-    return _Judge(world, condition, chain, policy or Policy(), style or Style()).judge(statement)
+    return _Judge(world, condition, chain, policy or Policy(), style or Style(), sure=sure).judge(statement)
 
 
 class _Judge(Letters, Numbers):

@@ -212,6 +212,32 @@ KINDS: Final = Kinds(
             "Before: `means: V is smaller with I`\n\nAfter: `means: V falls with I`",
         ),
         Kind(
+            "read-claim",
+            "note",
+            "I read these words as: {reading}.",
+            "Keep it as a `means:` line, or put it right.",
+            "A claim without `means` is read by its sentence, if that is of a known form. The reading is shown, so that "
+            "nothing is proved that was not meant.\n\nBefore: `The larger the load, the smaller the current.`\n\n"
+            "After: the same, and below it `means: I falls with R`",
+        ),
+        Kind(
+            "unclear-claim",
+            "warning",
+            "“{word}” can be read in more than one way.",
+            "Say which: {choices}.",
+            "A current may be larger with its sign or in size; parallel may be better in current, power or efficiency; a "
+            "cell may be meant alone or in its place. What can be read in two ways is asked, never guessed.\n\n"
+            "Before: `Parallel is better than series.`\n\nAfter: `Parallel gives more current than series.`",
+        ),
+        Kind(
+            "words-and-symbols",
+            "error",
+            "The sentence says {words}, `means` says {symbols}.",
+            "The symbols are true, the sentence is not.",
+            "The class hears the sentence, so it must say what is proved.\n\nBefore: `The larger the load, the larger "
+            "the current.` with `means: I falls with R`\n\nAfter: `The larger the load, the smaller the current.`",
+        ),
+        Kind(
             "line-does-not-follow",
             "error",
             "This is true, but it doesn't follow from {lines} by {rules}.",

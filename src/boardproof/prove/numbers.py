@@ -45,7 +45,7 @@ class Numbers(Bench):
         if isinstance(typed, Unknown):
             return self.no_value(typed, relation, side)
         before = self.before(side)
-        result = fit(typed, exact, before=before, known=self.world.exact_values())
+        result = fit(typed, exact, before=before, known=(*self.world.exact_values(), *self.sure))
         return self.weighed(relation, against, side, exact, result)
 
     def exact(self, against: Expression, relation: Relation) -> Fraction | Unknown:

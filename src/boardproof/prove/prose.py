@@ -73,6 +73,8 @@ MANY: Final = rf"{HOLE}(?:\s+and\s+{HOLE})*"
 ATTACHED: Final = re.compile(
     rf"\s*,?\s+(?:(?:only|exactly)\s+)?(?:if|when|whenever|for|as long as|provided(?:\s+that)?)\s+(?:all\s+)?({MANY})"
 )
+RIGHT: Final = re.compile(r"(?i)\b(?:right|true|correct|holds?)\b")
+EVEN: Final = re.compile(r"(?i)\b(?:even|wrong|not|never|false)\b")
 HERE: Final = re.compile(r"\s+here\b")
 SUPPOSED: Final = re.compile(r"(?i)\b(?:suppose|let|assume)\b")
 SUPPOSING: Final = re.compile(r"(?i)\b(?:for|with|at|assuming|taking|setting)\s+(?:all\s+)?$")
@@ -210,6 +212,18 @@ class Sentence:
             if self.is_condition(start) and SUPPOSED.search(self.text, *self.clause(start))
         ]
         return self.maths_at(supposed), False
+
+    def says_when_right(self, at: int) -> bool:
+        """Whether the sentence says when something would be right after all."""
+        start = max((match.end() for match in SENTENCE.finditer(self.text, 0, at)), default=0)
+        return RIGHT.search(self.text, start, at) is not None and EVEN.search(self.text, start, at) is None
+
+    def conditions_beside(self, at: int) -> tuple[Maths, ...]:
+        """Every condition in the clause around a point."""
+        start, end = self.clause(at)
+        return self.maths_at(
+            [each for each in self.starts if start <= each < end and self.is_condition(each)]
+        )
 
     def is_here(self, at: int) -> bool:
         """Whether "here" stands right behind the maths at a point."""
