@@ -47,8 +47,10 @@ STOCK: Final = (
     ),
     (
         r"\bparallel\b|\bside by side\b|\bpair\b|\bE_[12p]\b|\b[AB]\b|\btwo\b|\bcharged\b",
-        "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; both = A || B; main = both across R; "
-        "let E_p = emf of both; let r_p = resistance of both",
+        (
+            "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; both = A || B; main = both across R; "
+            "let E_p = emf of both; let r_p = resistance of both"
+        ),
     ),
     ("", "A = cell E, r; R = resistor; main = A across R; let P = power in R"),
 )
@@ -69,7 +71,8 @@ MANNERS: Final = {
     "dimensions": "the units",
 }
 LIMITS: Final = (
-    "True of the model: every r above nought, every EMF and resistance constant. An ageing cell or a glowing filament "
+    "True of the model: every r above nought, every EMF and resistance constant. An"
+    " ageing cell or a glowing filament "
     "is neither."
 )
 
@@ -181,7 +184,7 @@ def judge_words(
     wrong = [each for each in read.findings if each.kind.severity == "error"]
     if wrong:
         return replace(whole, findings=tuple(wrong))
-    hand = read.at_hand or next(reversed(read.definitions.circuits.values()), None)
+    hand = read.at_hand or next(reversed(tuple(read.definitions.circuits.values())), None)
     worlds = Worlds(read.definitions)
     if hand is None:
         return replace(whole, findings=())
@@ -259,9 +262,10 @@ def run(options: Namespace) -> int:
 
 
 UNREAD: Final = (
-    "I can't read this claim. It may say: X < Y; X rises with Y; X does not depend on Y; X is greatest when Y; X when Y;\n"
+    "I can't read this claim. It may say: X < Y; X rises with Y; X does not depend on Y;"
+    " X is greatest when Y; X when Y;\n"
     'or in words: "the larger the load, the smaller the current"; "the EMF of the pair lies between the two";\n'
-    '"adding B raises the current"; "B is charged exactly when ..."; "n like cells in parallel drive more current than one".\n'
+    '"adding B raises the current"; "B is charged exactly when ..."; "n like cells in parallel drive more than one".\n'
 )
 
 

@@ -1,4 +1,4 @@
-"""A claim block: its lines in symbols judged, its words read; where only words stand they are judged by their reading."""
+"""A claim block: its lines in symbols are judged, its words are read; words alone are judged by their reading."""
 
 from __future__ import annotations
 

@@ -100,8 +100,8 @@ KINDS: Final = Kinds(
         Kind(
             "near-enough",
             "note",
-            "{typed} is within {percent} per cent of {right}.",
-            "It is within 1 per cent {condition}.",
+            "{typed} is within {percent} per cent of {right} {condition}.",
+            "",
             "An approximation is worth something only with its size and the case it is good in.\n\n"
             "Before: `$$ V = E $$`\n\nAfter: `$$ V ≈ E $$`, and when: a load many times the internal resistance",
         ),

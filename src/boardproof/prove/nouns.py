@@ -1,4 +1,4 @@
-"""What the nouns of a plain sentence stand for: "the terminal p.d.", "the load", "either of them", "twice the EMF of A".
+"""What the nouns of a plain sentence stand for: "the terminal p.d.", "the load", "either of them", "twice the EMF".
 
 A noun becomes maths or a phrase of the lesson language, read in the circuit at hand; what it could mean twice is asked.
 """
@@ -56,10 +56,12 @@ LOAD_WORDS: Final = frozenset(
 )
 GROUP_WORDS: Final = re.compile(
     r"(?:pair|battery|group|row|bank|stack|pack|combination|set|arrangement|whole|cells|both(?: cells| batteries)?"
-    r"|(?:two|both|the two|these) (?:\w+ )?(?:cells|batteries)(?: (?:in (?:a )?(?:series|parallel|row)|side by side))?)"
+    r"|(?:two|both|the two|these) (?:\w+ )?(?:cells|batteries)(?: (?:in (?:a )?(?:series"
+    r"|parallel|row)|side by side))?)"
 )
 EITHER: Final = re.compile(
-    r"(?:either|each|any)(?: (?:one )?of (?:them|the two|these)| (?:cell|battery))?(?: (?:alone|by itself|on its own))?"
+    r"(?:either|each|any)(?: (?:one )?of (?:them|the two|these)| (?:cell|battery))?(?:"
+    r" (?:alone|by itself|on its own))?"
 )
 PAIRED: Final = re.compile(r"(?:the )?(sum|mean|average|middle|plain mean|product) of (.+)")
 OWNED: Final = re.compile(r"(?:of|in|through|across|from|inside|over|at|taken by|given to|from inside) (.+)")
@@ -270,7 +272,8 @@ class Nouns:
         ):
             return "one", f"{cell} across {load}", ""
         found = re.fullmatch(
-            r"(?:(?P<n>two|three|four|\w) )?(?:(?:like |equal |identical )?cells )?(?:in )?(?P<how>parallel|series|a row|side by side)"
+            r"(?:(?P<n>two|three|four|\w) )?(?:(?:like |equal |identical )?cells )?(?:in"
+            r" )?(?P<how>parallel|series|a row|side by side)"
             r"(?: arrangement| connection)?(?: they| the cells| cells)?",
             word,
         )
@@ -293,7 +296,7 @@ class Nouns:
     @cached_property
     def groups(self) -> dict[str, tuple[str, str]]:
         """Named groups of like cells: how they are joined, and how many."""
-        found = {}
+        found: dict[str, tuple[str, str]] = {}
         for name, circuit in self.known.circuits.items():
             item = circuit.item
             if isinstance(item, Copies):

@@ -1,4 +1,4 @@
-"""Plain sentences as claims: "the larger the load, the larger the terminal p.d." becomes ``p.d. across R rises with R``.
+"""Plain sentences as claims: "the larger the load, the larger the p.d." becomes ``p.d. across R rises with R``.
 
 Only whole sentences of known forms are read; anything else is left alone, never guessed. Where a word has two readings
 ("bigger current", "better", "the cell", "negligible") both are given back, to be asked.
@@ -23,7 +23,10 @@ RISES: Final = r"(?:rises?|grows?|increases?|goes up|go up|climbs?|gets? (?:larg
 FALLS: Final = r"(?:falls?|drops?|decreases?|goes down|go down|shrinks?|gets? (?:smaller|lower|less))"
 RAISES: Final = r"(?:raises?|increases?|puts? up)"
 LOWERS: Final = r"(?:lowers?|reduces?|decreases?|cuts?)"
-KEEPS: Final = r"(?:does not change|doesn['’]t change|changes nothing about|leaves unchanged|does not affect|doesn['’]t affect)"
+KEEPS: Final = (
+    r"(?:does not change|doesn['’]t change|changes nothing about|leaves unchanged|does not"
+    r" affect|doesn['’]t affect)"
+)
 GIVES: Final = (
     r"(?:gives?|drives?|sends?|supplies|supply|delivers?|carries|carry|takes?|gets?|has|have|draws?)"
 )
@@ -46,15 +49,18 @@ NUMBERS: Final = {
     "ten": "10",
 }
 MARKS: Final = re.compile(
-    r"(?i)[\s,]*\b(?P<word>exactly (?:when|if|as long as|while|where)|if and only if|just when|only (?:when|if|as long as|"
+    r"(?i)[\s,]*\b(?P<word>exactly (?:when|if|as long as|while|where)|if and only if|just"
+    r" when|only (?:when|if|as long as|"
     r"while|where)|when|whenever|if|as long as|so long as|provided(?: that)?)\b\s*"
 )
 LEADING: Final = re.compile(
     r"(?i)^(?:if|when|whenever|provided(?: that)?|as long as)\s+(?P<given>.+?),\s*(?:then\s+)?(?P<rest>.+)$"
 )
 WHATEVER: Final = re.compile(
-    r"(?i)[\s,]*\b(?:whatever (?:the )?(?P<a>[\w ]+?)(?: is| may be)?|(?:for|at|with|into) (?:any|every|all) (?P<b>[\w ]+?)|"
-    r"no matter (?:which|what|how (?:large|small|big)) (?:the )?(?P<c>[\w ]+?)(?: is)?|in every case|in all cases)\s*$"
+    r"(?i)[\s,]*\b(?:whatever (?:the )?(?P<a>[\w ]+?)(?: is| may be)?|(?:for|at|with|into)"
+    r" (?:any|every|all) (?P<b>[\w ]+?)|"
+    r"no matter (?:which|what|how (?:large|small|big)) (?:the )?(?P<c>[\w ]+?)(?: is)?|in"
+    r" every case|in all cases)\s*$"
 )
 ALWAYS: Final = re.compile(r"(?i)\b(?:always|in general|generally)\s+|\s+always\b")
 NEGATED: Final = {
@@ -249,7 +255,8 @@ class _Sentences:
         if owner is None:
             return text
         return re.sub(
-            r"(?i)\bits (?:own )?((?:e\.?m\.?f\.?|internal resistance|terminal p\.?d\.?|short-circuit current))(?!\w)",
+            r"(?i)\bits (?:own )?((?:e\.?m\.?f\.?|internal resistance|terminal p\.?d\.?"
+            r"|short-circuit current))(?!\w)",
             rf"the \1 of {owner}",
             text,
         )
@@ -338,8 +345,10 @@ class _Sentences:
     def doing(self, text: str) -> list[str] | None:
         """Raising X lowers Y; turning B lowers the current; adding B raises it."""
         found = re.fullmatch(
-            rf"(?i)(?P<deed>raising|increasing|lowering|reducing|adding|putting in|joining|turning|reversing|flipping|removing"
-            rf"|taking out|taking away|disconnecting|opening|closing|shorting) (?P<x>.+?)(?: round| over)? (?P<never>never )?"
+            rf"(?i)(?P<deed>raising|increasing|lowering|reducing|adding|putting in|joining|turning"
+            rf"|reversing|flipping|removing"
+            rf"|taking out|taking away|disconnecting|opening|closing|shorting) (?P<x>.+?)(?: round|"
+            rf" over)? (?P<never>never )?"
             rf"(?:(?P<up>{RAISES})|(?P<down>{LOWERS})|(?P<keep>{KEEPS})) (?P<y>.+)",
             text,
         )
@@ -379,7 +388,7 @@ class _Sentences:
         for name, known in self.lets.items():
             if known == phrase:
                 return name
-        letter = LETTERS.get(phrase.split()[0], "X")
+        letter = LETTERS.get(phrase.split(maxsplit=1)[0], "X")
         name = f"{letter}_{word}"
         while name in self.lets or name in self.nouns.names:
             name += "x"
@@ -391,7 +400,8 @@ class _Sentences:
         found = re.fullmatch(
             r"(?i)(?P<y>.+?) (?:does not|doesn['’]t|do not) (?:depend on|change with|vary with) (?P<x>.+)"
             r"|(?P<y2>.+?) (?:is|are) independent of (?P<x2>.+)"
-            r"|(?P<y3>.+?) (?:is|are|stays|remains) the same (?:for (?:every|any|all)|whatever|no matter (?:which|what)) (?P<x3>.+?)"
+            r"|(?P<y3>.+?) (?:is|are|stays|remains) the same (?:for (?:every|any|all)|whatever|no"
+            r" matter (?:which|what)) (?P<x3>.+?)"
             r"(?: is)?",
             text,
         )
@@ -404,9 +414,11 @@ class _Sentences:
     def extreme(self, text: str) -> list[str] | None:
         """X is greatest when Y = Z."""
         found = re.fullmatch(
-            r"(?i)(?P<y>.+?) (?:is|are|has its|have their)(?: an?| at (?:its|a))? (?:(?P<most>greatest|largest|highest|biggest|maximum|"
+            r"(?i)(?P<y>.+?) (?:is|are|has its|have their)(?: an?| at (?:its|a))?"
+            r" (?:(?P<most>greatest|largest|highest|biggest|maximum|"
             r"most)|(?P<least>least|smallest|lowest|minimum))(?: value)? (?:when|where|if|at|for) (?P<at>.+)"
-            r"|(?P<z>.+?) (?:takes|gets|receives) the (?P<top>greatest|most|largest|maximum) power (?:when|where|if|at) (?P<at2>.+)",
+            r"|(?P<z>.+?) (?:takes|gets|receives) the (?P<top>greatest|most|largest|maximum) power"
+            r" (?:when|where|if|at) (?P<at2>.+)",
             text,
         )
         if found is None:
@@ -420,14 +432,15 @@ class _Sentences:
         """B is charged; B gives current; no current flows in B."""
         found = re.fullmatch(
             r"(?i)(?P<x>.+?) (?P<no>is never|is not|never gets)? ?(?:is |gets )?(?:being )?charged(?: by .+)?"
-            r"|(?P<y>.+?) (?:gives|drives|delivers|supplies)(?: out)?(?: a| some)? current|no current flows (?:in|through) (?P<n>.+)"
+            r"|(?P<y>.+?) (?:gives|drives|delivers|supplies)(?: out)?(?: a| some)? current|no"
+            r" current flows (?:in|through) (?P<n>.+)"
             r"|(?P<m>.+?) (?:carries|gives) no current",
             text,
         )
         if found is None:
             return None
         cell = self.nouns.cell(found["x"] or found["y"] or found["n"] or found["m"])
-        if not cell and found["n"] or found["m"]:
+        if (not cell and found["n"]) or found["m"]:
             owner = self.nouns.owners(found["n"] or found["m"])
             return [f"current in {owner[0]} = 0"] if len(owner) == 1 else None
         sign = (">=" if found["no"] else "<") if found["x"] else ">" if found["y"] else "="
@@ -436,7 +449,8 @@ class _Sentences:
     def has_more(self, text: str) -> list[str] | None:
         """A has less internal resistance than B; n like cells in parallel drive more current than one."""
         found = re.fullmatch(
-            rf"(?i)(?P<p>.+?) (?P<never>never )?{GIVES} (?:the |a |an )?(?:(?P<up>{UP})|(?P<down>{DOWN})|(?P<same>same|as much)|"
+            rf"(?i)(?P<p>.+?) (?P<never>never )?{GIVES} (?:the |a |an )?(?:(?P<up>{UP})"
+            rf"|(?P<down>{DOWN})|(?P<same>same|as much)|"
             rf"(?P<times>twice|half|\w+ times)(?: the| as much)?) (?P<x>[^,]+?)(?: (?:than|as|of)(?P<q> .+))?",
             text,
         )
@@ -498,7 +512,8 @@ class _Sentences:
     def brighter(self, text: str) -> list[str] | None:
         """L is brighter than M: it takes more power."""
         found = re.fullmatch(
-            r"(?i)(?P<p>.+?) (?:is|are|burns|shines|gets|glows) (?P<not>not |never )?(?:(?P<up>brighter|hotter|warmer)|(?P<down>dimmer|cooler|fainter))"
+            r"(?i)(?P<p>.+?) (?:is|are|burns|shines|gets|glows) (?P<not>not |never"
+            r" )?(?:(?P<up>brighter|hotter|warmer)|(?P<down>dimmer|cooler|fainter))"
             r" than (?P<q>.+)",
             text,
         )
@@ -525,7 +540,8 @@ class _Sentences:
             return None if found["not"] else self.between(found["x"], found["a"])
         for pattern, sign in WORD_SIGNS:
             found = re.fullmatch(
-                rf"(?i)(?P<x>.+?) (?:is|are|equals?|becomes|stays|remains|was)(?P<not> never| not)? ?{pattern} ?(?P<y>\S.*)",
+                rf"(?i)(?P<x>.+?) (?:is|are|equals?|becomes|stays|remains|was)(?P<not> never| not)?"
+                rf" ?{pattern} ?(?P<y>\S.*)",
                 text,
             )
             if not found:

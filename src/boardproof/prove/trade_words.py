@@ -101,9 +101,7 @@ def _pairs(speaker: Nouns) -> Iterator[tuple[Spoken, Spoken]]:
         short = _value(speaker, f"short-circuit current of {cell}")
         flowing = _value(speaker, f"current in {cell} when short {cell}") if len(cells) > 1 else None
         load = speaker.loads[0] if len(speaker.loads) == 1 else ""
-        if load and flowing is None and len(cells) > 1:
-            flowing = _value(speaker, f"current in {load} when short {cell}")
-        elif load and len(cells) > 1:
+        if (load and flowing is None and len(cells) > 1) or (load and len(cells) > 1):
             flowing = _value(speaker, f"current in {load} when short {cell}")
         if short is not None and flowing is not None:
             yield (
