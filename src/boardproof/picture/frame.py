@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from boardproof.algebra.expression import Line
 from boardproof.picture.board import BoardState, Written
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Lettering, Mark, Outline, Shape, State, Text
 from boardproof.picture.figure import Figure, figure_of
@@ -253,22 +254,19 @@ def _pieces(written: Written, board: _Board, lettering: Lettering, width: float)
     pieces: list[Label] = []
     run: list[int] = []
     for number in range(len(line.statements)):
-        trial = replace(line, statements=tuple(line.statements[n] for n in [*run, number]), bare=(), tag=None)
-        if run and lettering.extent(Label(trial, board.maths, display=True))[0] > width:
-            pieces.append(_piece(written, run, board))
+        said = _piece(replace(line, condition=None), [*run, number], board)
+        if run and lettering.extent(said)[0] > width:
+            pieces.append(_piece(line, run, board))
             run = []
         run.append(number)
     if run:
-        pieces.append(_piece(written, run, board))
-    slashed = [replace(each, display=False) for each in pieces or [whole]]
-    return [
-        a if lettering.extent(a)[0] <= width else b for a, b in zip(pieces or [whole], slashed, strict=True)
-    ]
+        pieces.append(_piece(line, run, board))
+    cut = [part for piece in pieces or [whole] for part in _parted(piece, lettering, width)]
+    return [each if lettering.extent(each)[0] <= width else replace(each, display=False) for each in cut]
 
 
-def _piece(written: Written, numbers: list[int], board: _Board) -> Label:
-    line = written.line
-    assert not isinstance(line, str)
+def _piece(line: Line, numbers: list[int], board: _Board) -> Label:
+    """Some statements of a line; its tag and its condition go with the last."""
     is_last = numbers[-1] == len(line.statements) - 1
     statements = tuple(line.statements[n] for n in numbers)
     cut = replace(
@@ -276,6 +274,16 @@ def _piece(written: Written, numbers: list[int], board: _Board) -> Label:
         condition=line.condition if is_last else None,
     )  # fmt: skip
     return Label(cut, board.maths, display=True)
+
+
+def _parted(piece: Label, lettering: Lettering, width: float) -> list[Label]:
+    """A piece that is too wide, with its condition in a row of its own."""
+    line = piece.content
+    if not isinstance(line, Line) or line.condition is None or lettering.extent(piece)[0] <= width:
+        return [piece]
+    said = replace(line, condition=None, tag=None)
+    under = Line((), condition=line.condition, tag=line.tag, span=line.span)
+    return [replace(piece, content=said), replace(piece, content=under)]
 
 
 def _line(entry: _Entry, board: _Board, top: float, lettering: Lettering) -> Drawn:

@@ -176,7 +176,14 @@ class Numbers(Bench):
             verdict = Verdict("near-enough", None, None, better, evidence, "numbers")
             return Ruling(
                 verdict,
-                (finding("near-enough", span, evidence=evidence, facts=facts | {"percent": percent}),),
+                (
+                    finding(
+                        "near-enough",
+                        span,
+                        evidence=evidence,
+                        facts=facts | {"percent": percent, "condition": "here"},
+                    ),
+                ),
             )
         verdict = Verdict("wrong", None, None, better, evidence, "numbers")
         return Ruling(verdict, (finding("wrong-number", span, evidence=evidence, facts=facts),))
