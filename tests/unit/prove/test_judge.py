@@ -145,7 +145,7 @@ def test_condition_right_side_and_counterexample():
 def test_near_enough_says_when():
     ruling = last(ONE, "V ≈ E")
     assert ruling.verdict.condition == "R > 99 r"
-    assert "when R > 99 r" in worded(ruling.findings[0]).help
+    assert "when R > 99 r" in worded(ruling.findings[0]).message
 
 
 def test_a_too_wide_line_that_the_scene_meets_is_only_a_warning():
