@@ -365,11 +365,7 @@ def _folded(tree: Sum) -> tuple[Expression, ...]:
         if any(
             _indexed(term, INDEX, str(first + k)) != each for k, each in enumerate(terms[start : dots[0]])
         ):
-            if start:
-                break
-            # The first and the last term show the pattern; what is written out between them is taken as it stands.
-            rest = SumOver(INDEX, first + dots[0], end, term, tree.span)
-            return (*terms[: dots[0]], rest, *terms[dots[0] + 2 :])
+            break
         total = SumOver(INDEX, first, end, term, tree.span)
         return (*terms[:start], total, *terms[dots[0] + 2 :])
     raise _Stopped(Unknown("the terms before the dots don't show how the sum goes on", tree.span))

@@ -17,7 +17,7 @@ from boardproof.algebra.expression import (
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line, read_lines
 from boardproof.circuit.implied import Resolved, Unresolved, look_up
-from boardproof.findings import Evidence, Finding
+from boardproof.findings import Finding
 from boardproof.lesson.course import Course
 from boardproof.lesson.model import (
     Claim,
@@ -45,7 +45,7 @@ from boardproof.prove.record import unjudged
 from boardproof.prove.rules import RULES
 from boardproof.prove.told import Told
 from boardproof.prove.traps import HERE, Traps
-from boardproof.prove.verdict import Judged, StatementKind, Verdict
+from boardproof.prove.verdict import Judged, StatementKind
 from boardproof.prove.walk import Visit, Walk
 from boardproof.prove.worlds import Worlds
 from boardproof.source import Slice, Span

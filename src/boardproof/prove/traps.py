@@ -61,13 +61,20 @@ class Traps(Record):
         )
         for trapped in self.trapped if alone.statements else ():
             found = [self.judge(trapped, world, condition=each) for each in (alone, joined)]
-            wrong = [each.verdict for each in found if each.verdict.kind in {"wrong", "true-only-when"}]
-            if len(wrong) == len(found) and (place := alone.statements[0].span):
-                condition = self.judge(trapped, world).verdict.condition
-                code, facts = "overwide-equation", {"condition": condition or "", "statement": plain(trapped)}
-                if condition is None:
-                    code = "wrong-equation"
-                self.findings.append(finding(code, place, facts=facts))
+            kinds = [each.verdict.kind for each in found]
+            empty = [
+                each for ruling in found for each in ruling.findings if each.kind.code == "empty-condition"
+            ]
+            place = alone.statements[0].span
+            if "true" in kinds or place is None:
+                continue
+            if "not-checked" in kinds:
+                self.findings += empty[:1]
+                continue
+            condition = self.judge(trapped, world).verdict.condition or ""
+            code = "overwide-equation" if condition else "wrong-equation"
+            facts = {"condition": condition, "statement": plain(trapped)}
+            self.findings.append(finding(code, place, facts=facts))
 
     def relations(self, maths: Iterable[Maths], visit: Visit) -> tuple[Relation | Limit, ...]:
         """The statements of several pieces of maths."""
