@@ -247,3 +247,7 @@ def test_a_unit_behind_a_bracket_or_a_power(typed, value):
 def test_a_letter_behind_letters_or_that_is_known_is_no_unit():
     line, _ = read_line(Source("x", r"\frac{1}{2} V + (R + r) A").slice(), known={"V"})
     assert {name.text for name in names_in(line.bare[0])} == {"V", "R", "r", "A"}
+
+
+def test_dots_stand_between_plus_signs():
+    assert refused("E_1 - ... + E_n").facts["reason"] == "three dots stand between plus signs"
