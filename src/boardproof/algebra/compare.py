@@ -99,7 +99,6 @@ class _Ground:
     same: dict[str, RationalFunction] = field(default_factory=dict)  # letters that an equation fixes
     above: list[RationalFunction] = field(default_factory=list)  # hypotheses that are above nought
     known: dict[RationalFunction, int] = field(default_factory=dict)  # factors whose sign is given
-
     tests: list[tuple[At, Comparison]] = field(default_factory=list)  # the hypotheses, ready to be evaluated
 
     def __post_init__(self) -> None:
@@ -135,9 +134,8 @@ class _Ground:
         for letter in sorted(rest.letters):
             low, *high = rest.coefficients(letter)
             if len(high) == 1 and high[0].one_signed:
-                value = -low / high[0]
-                self.same = {name: each.substitute({letter: value}) for name, each in self.same.items()}
-                self.same[letter] = value
+                put = {letter: -low / high[0]}
+                self.same = {name: each.substitute(put) for name, each in self.same.items()} | put
                 return
 
     def _order(self, rest: RationalFunction, *, weak: bool) -> None:
