@@ -15,7 +15,7 @@ from boardproof.derive.routes import ROUTES
 from boardproof.kit.check import check_file
 from boardproof.kit.report import json_report
 from boardproof.lesson.course import NotationSettings, Pace, Policy
-from boardproof.lesson.model import MoveWord
+from boardproof.lesson.sentence import MoveWord
 from boardproof.publish.palette import PALETTES
 from docs.fences import FENCE
 from house.tree import ROOT

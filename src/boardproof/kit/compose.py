@@ -28,19 +28,14 @@ from boardproof.lesson.model import (
     Derive,
     DeriveStep,
     Display,
-    Fill,
-    Move,
-    Paragraph,
     Pause,
     Question,
-    Tie,
     Trap,
 )
-from boardproof.lesson.model import (
-    Maths as InlineMaths,
-)
-from boardproof.lesson.model import Words as InlineWords
 from boardproof.lesson.said import word_count
+from boardproof.lesson.sentence import Fill, Move, Paragraph, Tie
+from boardproof.lesson.sentence import Maths as InlineMaths
+from boardproof.lesson.sentence import Words as InlineWords
 from boardproof.picture.board import BoardState, Written
 from boardproof.picture.drawing import Frame, Lettering, Shape
 from boardproof.picture.frame import frame
@@ -227,7 +222,7 @@ class Composer:
         for _, group in groupby(moment.said, key=lambda visit: id(visit.paragraph)):
             said += [*self.runs(group), Words(" ")]
         spoken = " ".join(" ".join(self.telling.spoken(visit) for visit in moment.said).split())
-        move = (move_words(moment.move),) if moment.move else ()
+        move = (_move_words(moment.move),) if moment.move else ()
         written = tuple(
             line.line
             for line in moment.state.written[-1:]
@@ -274,7 +269,7 @@ def _closed_up(runs: Sequence[Run]) -> tuple[Run, ...]:
     return tuple(found)
 
 
-def move_words(move: Move) -> str:
+def _move_words(move: Move) -> str:
     """A board move as a sentence for the teacher."""
     names = ", ".join(each.text.strip() for each in move.of)
     return MOVES[move.word].format(names, move.with_)

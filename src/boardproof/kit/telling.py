@@ -22,7 +22,8 @@ from boardproof.findings import Finding
 from boardproof.kit.heights import heights_round
 from boardproof.kit.proof import Proof
 from boardproof.kit.worth import worth
-from boardproof.lesson.model import DeriveStep, Display, Fill, Maths, Tie, Words
+from boardproof.lesson.model import DeriveStep, Display
+from boardproof.lesson.sentence import Fill, Maths, Tie, Words
 from boardproof.picture.board import Arrow, Piece, Written
 from boardproof.picture.drawing import Readout
 from boardproof.prove.verdict import Judged

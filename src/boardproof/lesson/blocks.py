@@ -17,7 +17,6 @@ from boardproof.lesson.model import (
     Brief,
     CircuitBlock,
     Claim,
-    Paragraph,
     Pause,
     Question,
     QuestionPart,
@@ -27,6 +26,7 @@ from boardproof.lesson.model import (
 )
 from boardproof.lesson.moves import read_move, split_names
 from boardproof.lesson.page import Page
+from boardproof.lesson.sentence import Paragraph
 from boardproof.lesson.text import Fence, paragraphs, read_text
 from boardproof.source import Slice
 

@@ -14,9 +14,10 @@ from typing import Final, Literal
 
 from boardproof.findings import Finding
 from boardproof.lesson.kinds import finding
-from boardproof.lesson.model import Display, Fill, Inline, Maths, Tie, Words
+from boardproof.lesson.model import Display
 from boardproof.lesson.moves import read_move
 from boardproof.lesson.page import Page
+from boardproof.lesson.sentence import Fill, Inline, Maths, Tie, Words
 from boardproof.quantities import read_unit
 from boardproof.source import Slice, Span
 

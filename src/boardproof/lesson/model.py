@@ -1,7 +1,7 @@
 """What a lesson holds, in reading order; every element knows its place.
 
 Maths and circuit text stay raw slices here: the rooms that understand them read them later. What could not be read
-stays as `Unread`, and everything else goes on.
+stays as `Unread`, and everything else goes on. What stands within a paragraph is `sentence`'s.
 """
 
 from __future__ import annotations
@@ -12,6 +12,7 @@ from fractions import Fraction
 from types import MappingProxyType
 from typing import Literal
 
+from boardproof.lesson.sentence import Move, Paragraph
 from boardproof.source import Slice, Source, Span
 
 __all__ = [
@@ -24,93 +25,17 @@ __all__ = [
     "Derive",
     "DeriveStep",
     "Display",
-    "Fill",
-    "Inline",
     "Leave",
     "Lesson",
-    "Maths",
-    "Move",
-    "MoveWord",
-    "Paragraph",
     "Pause",
     "Question",
     "QuestionPart",
     "Readings",
     "Scene",
     "Settings",
-    "Tie",
     "Trap",
     "Unread",
-    "Words",
 ]
-
-MoveWord = Literal[
-    "show", "hide", "focus", "dim", "plain", "label", "arrow", "height", "replace", "write", "recall",
-    "take", "turn", "open", "close", "remove", "short", "no emf in",
-]  # fmt: skip
-
-
-@dataclass(frozen=True, slots=True)
-class Words:
-    """Plain words of a sentence (Markdown's emphasis and escapes resolved)."""
-
-    text: str
-    span: Span = field(compare=False)
-    style: Literal["plain", "emphasis", "strong"] = "plain"
-
-
-@dataclass(frozen=True, slots=True)
-class Maths:
-    """Maths in a sentence; `text` is what stands between the dollar signs."""
-
-    text: Slice
-    span: Span = field(compare=False)
-
-
-@dataclass(frozen=True, slots=True)
-class Fill:
-    """A value to be filled in: ``{I}``, ``{I in mA}``, ``{I to 2 figures}``, ``{E as read}``."""
-
-    of: Slice
-    span: Span = field(compare=False)
-    unit: str | None = None
-    figures: int | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Tie:
-    """Words tied to a quantity, ``[half an ampere](=I)``, or to a reason outside the circuit (``=free``)."""
-
-    words: Slice
-    to: Slice | None
-    span: Span = field(compare=False)
-    reason: str | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Move:
-    """One board move.
-
-    Parameters
-    ----------
-    word : MoveWord
-        What it does.
-    of : tuple of Slice
-        Paths or names it acts on (raw); for `take` the circuit expression, for `write` the words, for `recall` the
-        result's name.
-    with_ : str
-        For `label`: "letters", "values" or "words"; for `replace`: "cell" or "resistor".
-    span : Span
-        The whole move.
-    """
-
-    word: MoveWord
-    of: tuple[Slice, ...]
-    span: Span = field(compare=False)
-    with_: str = ""
-
-
-Inline = Words | Maths | Fill | Tie | Move
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,26 +43,6 @@ class Unread:
     """Text of a block that could not be read; its finding says why."""
 
     text: Slice
-
-
-@dataclass(frozen=True, slots=True)
-class Paragraph:
-    """A paragraph or an item of a list.
-
-    Parameters
-    ----------
-    content : tuple of Inline
-        In reading order.
-    said : bool
-        False for a block quote: printed, not said.
-    bullet : str
-        "" for a paragraph, else the list mark ("-", "1.").
-    """
-
-    content: tuple[Inline, ...]
-    span: Span = field(compare=False)
-    said: bool = True
-    bullet: str = ""
 
 
 @dataclass(frozen=True, slots=True)

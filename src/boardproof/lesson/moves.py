@@ -8,7 +8,7 @@ from typing import Final, get_args
 
 from boardproof.findings import Finding
 from boardproof.lesson.kinds import finding, nearby
-from boardproof.lesson.model import Move, MoveWord
+from boardproof.lesson.sentence import Move, MoveWord
 from boardproof.source import Slice
 
 __all__ = ["MOVE_WORDS", "read_move", "split_names"]

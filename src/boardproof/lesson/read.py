@@ -12,19 +12,9 @@ from boardproof.findings import Finding
 from boardproof.lesson.blocks import read_block
 from boardproof.lesson.inline import Running, read_inline
 from boardproof.lesson.kinds import finding
-from boardproof.lesson.model import (
-    Block,
-    Correction,
-    Leave,
-    Lesson,
-    Move,
-    Scene,
-    Settings,
-    Tie,
-    Unread,
-    Words,
-)
+from boardproof.lesson.model import Block, Correction, Leave, Lesson, Scene, Settings, Unread
 from boardproof.lesson.page import Page, read_page
+from boardproof.lesson.sentence import Move, Tie, Words
 from boardproof.lesson.settings import LESSON, locate, read_settings
 from boardproof.lesson.text import Chunk, Fence, chunks, read_paragraph
 from boardproof.source import Slice, Source, Span

@@ -9,7 +9,7 @@ import re
 from collections.abc import Callable
 from typing import Final, assert_never
 
-from boardproof.lesson.model import Fill, Maths, Move, Paragraph, Tie, Words
+from boardproof.lesson.sentence import Fill, Maths, Move, Paragraph, Tie, Words
 
 __all__ = ["printed_words", "spoken_words", "word_count"]
 

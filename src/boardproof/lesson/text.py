@@ -19,8 +19,9 @@ from markdown_it.token import Token
 from boardproof.findings import Finding
 from boardproof.lesson.inline import Piece, Running, read_inline
 from boardproof.lesson.kinds import finding
-from boardproof.lesson.model import Display, Inline, Maths, Paragraph
+from boardproof.lesson.model import Display
 from boardproof.lesson.page import Page
+from boardproof.lesson.sentence import Inline, Maths, Paragraph
 from boardproof.source import Slice, Span
 
 __all__ = ["Chunk", "Fence", "chunks", "paragraphs", "read_paragraph", "read_text"]

@@ -13,7 +13,8 @@ from typing import Literal
 
 from boardproof.algebra.expression import Line
 from boardproof.circuit.model import Circuit, Leaf
-from boardproof.lesson.model import CircuitBlock, Derive, DeriveStep, Display, Lesson, Move, Pause
+from boardproof.lesson.model import CircuitBlock, Derive, DeriveStep, Display, Lesson, Pause
+from boardproof.lesson.sentence import Move
 from boardproof.picture.board import Arrow, BoardState, Piece, Written
 from boardproof.picture.drawing import Readout
 from boardproof.prove.walk import Place, Visit, Walk

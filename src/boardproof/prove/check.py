@@ -19,19 +19,8 @@ from boardproof.algebra.written import read_line, read_lines
 from boardproof.circuit.implied import Resolved, Unresolved, look_up
 from boardproof.findings import Finding
 from boardproof.lesson.course import Course
-from boardproof.lesson.model import (
-    Claim,
-    Derive,
-    DeriveStep,
-    Display,
-    Fill,
-    Lesson,
-    Maths,
-    Move,
-    Question,
-    Tie,
-    Trap,
-)
+from boardproof.lesson.model import Claim, Derive, DeriveStep, Display, Lesson, Question, Trap
+from boardproof.lesson.sentence import Fill, Maths, Move, Tie
 from boardproof.prove.argument import Argument
 from boardproof.prove.bench import Ruling, chains
 from boardproof.prove.claim_block import judge_block

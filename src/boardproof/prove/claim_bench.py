@@ -35,7 +35,6 @@ from boardproof.source import Span
 
 __all__ = [
     "POINTS",
-    "Cases",
     "ClaimBench",
     "Quantity",
     "Stop",

@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from boardproof.findings import Evidence, Finding
-from boardproof.lesson.model import Claim, Fill, Maths
+from boardproof.lesson.model import Claim
 from boardproof.lesson.said import printed_words
+from boardproof.lesson.sentence import Fill, Maths
 from boardproof.prove.bench import Ruling
 from boardproof.prove.claims import judge_claim
 from boardproof.prove.kinds import finding

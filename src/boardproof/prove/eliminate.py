@@ -159,11 +159,11 @@ def times(left: Poly, right: Poly) -> dict[Monomial, RationalFunction]:
     return result
 
 
-def unknowns(poly: Poly) -> frozenset[int]:
+def _unknowns(poly: Poly) -> frozenset[int]:
     return frozenset(unknown for monomial in poly for unknown in monomial)
 
 
-def is_linear(poly: Poly) -> bool:
+def _is_linear(poly: Poly) -> bool:
     return all(len(monomial) <= 1 for monomial in poly)
 
 
@@ -207,7 +207,7 @@ def _divided(row: Row, number: RationalFunction) -> Row:
 def _without_positive_factors(row: Row, positive: frozenset[int]) -> Row:
     """The row without unknowns that stand in every term and cannot be nought."""
     poly = row.poly
-    for unknown in unknowns(poly) & positive:
+    for unknown in _unknowns(poly) & positive:
         while poly and all(unknown in monomial for monomial in poly):
             poly = {_less(monomial, (unknown,)): number for monomial, number in poly.items()}
     return Row(poly, row.conditions, row.used)
@@ -233,12 +233,12 @@ class _Clock:
 
 def _near(line: Poly, rows: Sequence[Row]) -> list[Row]:
     """Rows that share unknowns with the line, step by step."""
-    reached, waiting, near = set(unknowns(line)), list(rows), []
+    reached, waiting, near = set(_unknowns(line)), list(rows), []
     grown = True
     while grown:
         grown, still = False, []
         for row in waiting:
-            own = unknowns(row.poly)
+            own = _unknowns(row.poly)
             if own & reached:
                 reached |= own
                 near.append(row)
@@ -251,8 +251,8 @@ def _near(line: Poly, rows: Sequence[Row]) -> list[Row]:
 
 def _explicit(poly: Poly) -> list[int]:
     """Unknowns that such an equation gives outright: they stand in one term of it, alone."""
-    if is_linear(poly):
-        return sorted(unknowns(poly))
+    if _is_linear(poly):
+        return sorted(_unknowns(poly))
     alone = {monomial[0] for monomial in poly if len(monomial) == 1}
     return sorted(alone - {unknown for monomial in poly if len(monomial) > 1 for unknown in monomial})
 
@@ -289,7 +289,7 @@ def _pivot(poly: Poly) -> tuple[int, ...] | None:
     if not explicit:
         return None
     (sign, length), unknown = min((_weight(poly[each,]), each) for each in explicit)
-    return (0 if is_linear(poly) else 1, sign, length, len(poly), unknown)
+    return (0 if _is_linear(poly) else 1, sign, length, len(poly), unknown)
 
 
 def eliminate(
@@ -344,7 +344,7 @@ def eliminate(
 def _by_monomials(line: Row, rows: Sequence[Row], clock: _Clock) -> Row:
     """The line reduced by the rows times monomials, of rising degree."""
     near = _near(line.poly, rows)
-    letters = sorted({unknown for row in near for unknown in unknowns(row.poly)} | unknowns(line.poly))
+    letters = sorted({unknown for row in near for unknown in _unknowns(row.poly)} | _unknowns(line.poly))
     for degree in range(DEGREE_AT_MOST + 1):
         factors = [by for size in range(degree + 1) for by in combinations_with_replacement(letters, size)]
         if len(factors) * len(near) > ROWS_AT_MOST:

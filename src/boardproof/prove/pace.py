@@ -9,8 +9,9 @@ from boardproof.algebra.aloud import spoken
 from boardproof.algebra.written import read_line
 from boardproof.findings import Finding
 from boardproof.lesson.course import Course
-from boardproof.lesson.model import Fill, Maths, Pause, Tie, Words
+from boardproof.lesson.model import Pause
 from boardproof.lesson.said import word_count
+from boardproof.lesson.sentence import Fill, Maths, Tie, Words
 from boardproof.prove.kinds import finding
 from boardproof.prove.walk import Visit, Walk
 from boardproof.prove.worlds import Worlds

@@ -26,7 +26,7 @@ from boardproof.algebra.number_words import SaidNumber, said_numbers
 from boardproof.circuit.implied import Resolved
 from boardproof.circuit.model import Across, Changed, Circuit, leaves
 from boardproof.circuit.phrases import read_phrase
-from boardproof.lesson.model import Maths, Words
+from boardproof.lesson.sentence import Maths, Words
 from boardproof.prove.walk import Visit
 from boardproof.prove.world import World
 from boardproof.quantities import (

@@ -8,7 +8,7 @@ from fractions import Fraction
 from boardproof.algebra.expression import Comparison, Name, Relation
 from boardproof.algebra.number_words import SaidNumber, said_numbers
 from boardproof.findings import Evidence, Finding
-from boardproof.lesson.model import Tie
+from boardproof.lesson.sentence import Tie
 from boardproof.prove.bench import Ruling
 from boardproof.prove.kinds import finding
 from boardproof.prove.prose import (

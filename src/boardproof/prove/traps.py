@@ -11,7 +11,8 @@ from boardproof.algebra.show import plain
 from boardproof.algebra.written import read_line
 from boardproof.belief.catalogue import BELIEFS, read_belief
 from boardproof.findings import Evidence, Finding, near_names
-from boardproof.lesson.model import Maths, Trap
+from boardproof.lesson.model import Trap
+from boardproof.lesson.sentence import Maths
 from boardproof.prove.bench import Chain, chains
 from boardproof.prove.kinds import finding
 from boardproof.prove.prose import Sentence

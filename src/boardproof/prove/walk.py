@@ -30,18 +30,13 @@ from boardproof.lesson.model import (
     Derive,
     DeriveStep,
     Display,
-    Fill,
     Lesson,
-    Maths,
-    Move,
-    Paragraph,
     Pause,
     Question,
     Readings,
-    Tie,
     Trap,
-    Words,
 )
+from boardproof.lesson.sentence import Fill, Maths, Move, Paragraph, Tie, Words
 from boardproof.solve.answers import answers
 from boardproof.source import Slice, Source, Span
 

@@ -89,7 +89,7 @@ def inverse(readings: Sequence[Reading], *, allow_negative: bool = False) -> Inv
     >>> inverse([Reading(QuantityRef("current", ("R",), main.id), Fraction(1, 2), main)]).values
     {'r': Fraction(1, 1)}
     """
-    unknown = sorted({letter for reading in readings for letter in open_letters(reading.circuit)})
+    unknown = sorted({letter for reading in readings for letter in _open_letters(reading.circuit)})
     equations, used, late = [], [], []
     for reading in readings:
         if reading.at is not None or reading.level is not None:
@@ -112,7 +112,7 @@ def _summed(known: Answers, refs: Sequence[QuantityRef]) -> Number | Unknown:
     return next((each for each in found if isinstance(each, Unknown)), None) or total(found)
 
 
-def open_letters(circuit: Circuit) -> frozenset[str]:
+def _open_letters(circuit: Circuit) -> frozenset[str]:
     """Letters of a circuit that have no value."""
     own = {
         worth.letter
@@ -171,7 +171,7 @@ def _by_trial(
     reading: Reading, values: Mapping[str, Fraction], partly: Mapping[str, RationalFunction]
 ) -> dict[str, Fraction]:
     """The letters of a reading in time, if a single one is open and the others follow from it."""
-    open_here = open_letters(reading.circuit) - set(values)
+    open_here = _open_letters(reading.circuit) - set(values)
     following = {name: each for name, each in partly.items() if name in open_here}
     free = open_here - set(following)
     if len(free) != 1:

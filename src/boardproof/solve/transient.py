@@ -24,7 +24,7 @@ from boardproof.solve.laplace import S, transformed
 from boardproof.solve.network import Solved
 from boardproof.solve.structure import Forest
 
-__all__ = ["Curve", "Transient", "transient"]
+__all__ = ["Curve", "Transient", "first_crossing", "transient"]
 
 MANY_TIME_CONSTANTS = 60
 STEPS = 600
@@ -77,7 +77,29 @@ class Curve:
 
 
 def first_crossing(gap: Callable[[float], Fraction], slowest: float) -> float | None:
-    """The first time at which a quantity that settles passes nought, by bisection."""
+    """The first time at which a quantity that settles passes nought, by bisection.
+
+    Parameters
+    ----------
+    gap : function of seconds
+        The quantity less the level looked for, at a time from 0 s on.
+    slowest : float
+        Longest time constant, in seconds, above zero; the search ends after 60 of them, in steps that widen.
+
+    Returns
+    -------
+    float or None
+        In seconds; None if it never changes sign.
+
+    Examples
+    --------
+    A quantity that falls evenly, and one that never crosses:
+
+    >>> round(first_crossing(lambda seconds: 2 - Fraction(seconds), 1.0), 6)
+    2.0
+    >>> first_crossing(lambda seconds: Fraction(1), 1.0) is None
+    True
+    """
     start, end = 0.0, slowest * MANY_TIME_CONSTANTS
     before = gap(start)
     if before == 0:

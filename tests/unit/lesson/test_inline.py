@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 
-from boardproof.lesson.model import Fill, Maths, Move, Tie, Words
 from boardproof.lesson.moves import MOVE_WORDS
 from boardproof.lesson.read import read_lesson
+from boardproof.lesson.sentence import Fill, Maths, Move, Tie, Words
 from boardproof.source import Source
 
 

@@ -6,8 +6,9 @@ import random
 
 import pytest
 
-from boardproof.lesson.model import Display, Fill, Maths, Move, Paragraph, Tie, Words
+from boardproof.lesson.model import Display
 from boardproof.lesson.read import read_lesson
+from boardproof.lesson.sentence import Fill, Maths, Move, Paragraph, Tie, Words
 from boardproof.source import Slice, Source
 
 ELEMENTS = {

@@ -19,7 +19,6 @@ from boardproof.lesson.model import (
     Derive,
     Display,
     Leave,
-    Paragraph,
     Pause,
     Question,
     Readings,
@@ -27,6 +26,7 @@ from boardproof.lesson.model import (
     Unread,
 )
 from boardproof.lesson.read import read_lesson
+from boardproof.lesson.sentence import Paragraph
 from boardproof.source import Source
 
 BUOY = Path(__file__).parents[3] / "examples" / "weather-buoy"

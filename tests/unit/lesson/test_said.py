@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from boardproof.lesson.model import Paragraph
 from boardproof.lesson.read import read_lesson
 from boardproof.lesson.said import printed_words, spoken_words, word_count
+from boardproof.lesson.sentence import Paragraph
 from boardproof.source import Source
 
 

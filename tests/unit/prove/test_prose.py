@@ -4,8 +4,8 @@ import pytest
 
 from boardproof.algebra.written import read_line
 from boardproof.circuit.read import read_circuit
-from boardproof.lesson.model import Maths, Paragraph
 from boardproof.lesson.read import read_lesson
+from boardproof.lesson.sentence import Maths, Paragraph
 from boardproof.prove.prose import (
     Sentence,
     given_by_part,

@@ -2,8 +2,8 @@
 
 from fractions import Fraction
 
-from boardproof.lesson.model import Maths
 from boardproof.lesson.read import read_lesson
+from boardproof.lesson.sentence import Maths
 from boardproof.prove.walk import Walk, walk_lesson
 from boardproof.prove.worlds import Worlds, values_from_readings
 from boardproof.source import Source
