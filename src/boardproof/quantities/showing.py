@@ -86,7 +86,26 @@ def digits_of(value: Fraction, style: Style, figures: int) -> str:
 
 
 def fitting_unit(value: Fraction, base: Unit, figures: int, half: Half) -> Unit:
-    """The prefix that leaves a number from 1 up to 1000; none between a tenth and a thousand."""
+    """The prefix that leaves a number from 1 up to 1000; none between a tenth and a thousand.
+
+    Parameters
+    ----------
+    value : Fraction
+        In `base`, of either sign.
+    base : Unit
+        Without a prefix.
+    figures : int
+        Significant figures, at least 1: 999.6 to three figures is 1.00 thousand.
+    half : Half
+        How halves are rounded.
+
+    Examples
+    --------
+    >>> from boardproof.quantities import OHM
+    >>> ohm = Unit("Ω", OHM, Fraction(1))
+    >>> [fitting_unit(Fraction(each), ohm, 3, "up").symbol for each in ("4700", "999.6", "0.0047", "12")]
+    ['kΩ', 'kΩ', 'mΩ', 'Ω']
+    """
     size = abs(round_figures(value, figures, half)[0])
     small = value.denominator <= 20 and _decimals(value) is None
     if not size or Fraction(1, 10) <= size < 1000 or (small and size < 1):
@@ -127,6 +146,7 @@ def shown(
 
     Examples
     --------
+    >>> from boardproof.quantities import OHM
     >>> [shown(Fraction(v), OHM).replace(NARROW_SPACE, " ") for v in ("1500", "16/3", "1501", "1/20", "-2")]
     ['1.5 kΩ', '16/3 Ω', '1.50 kΩ', '50 mΩ', '−2 Ω']
     """
