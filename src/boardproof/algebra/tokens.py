@@ -171,6 +171,12 @@ def stop(code: str, span: Span, edit: Edit | None = None, **facts: str) -> Stopp
         What would put it right; whoever knows the source fills in its hash.
     **facts : str
         What the sentences speak of.
+
+    Examples
+    --------
+    >>> from boardproof.source import Span
+    >>> stop("unread-maths", Span("x", 0, 1), why="it ends here", near="").finding.facts
+    {'why': 'it ends here'}
     """
     told = {name: fact for name, fact in facts.items() if fact}
     return Stopped(Finding(KINDS[code], span, told, edit=edit))
@@ -424,7 +430,7 @@ def _strange(plain: _Plain, place: int) -> Stopped:
     latin = LATIN_OF.get(char) or (unicodedata.normalize("NFKC", char) if char.isalpha() else "")
     if latin.isascii() and latin.isalpha():
         edit = Edit(((span, latin),), "safe", "")
-        return stop("look-alike", span, edit, letter=unicodedata.name(char, char).lower(), latin=latin)
+        return stop("look-alike", span, edit, letter=unicodedata.name(char, char).capitalize(), latin=latin)
     shown = char if char.isprintable() else unicodedata.name(char, "a character without a sign").lower()
     return stop("unread-maths", span, reason=f"{shown} is no sign of maths that I know")
 

@@ -36,6 +36,7 @@ from boardproof.circuit.written import Copied, Varied, Written
 from boardproof.circuit.written import Joined as JoinedText
 from boardproof.circuit.written import Turned as TurnedText
 from boardproof.findings import Finding, near_names
+from boardproof.quantities import shown
 from boardproof.source import Slice, Source, Span
 
 __all__ = ["Definer", "define", "revalued"]
@@ -103,6 +104,7 @@ class Definer:
         self.counts: set[str] = set()
         self.zero: str | None = None
         self.circuits: dict[str, Circuit | None] = {}
+        self.unread: dict[str, Finding] = {}
         self.building: list[str] = []
         self.used_files: set[str] = set()
 
@@ -202,7 +204,10 @@ class Definer:
                 old.dimension != letter.dimension or None not in {old.value, letter.value} != {old.value}
             ):
                 related = ((old.span, "here"),) if old.span else ()
-                x, y = str(letter.value), str(old.value)
+                x, y = (
+                    "without a value" if each is None else shown(each, letter.dimension)
+                    for each in (letter.value, old.value)
+                )
                 facts = {"letter": worth.letter, "x": x, "y": y}
                 if old.dimension != letter.dimension:
                     facts |= {"x": role, "y": "something else"}
@@ -286,7 +291,7 @@ class Definer:
             limit = f"{DEEPEST} deep"
             raise Unreadable(finding("too-much", statement.span, what="groups within groups", limit=limit))
         self.building.append(name)
-        builder = Builder(self.known, self.circuit)
+        builder = Builder(self.known, self._member)
         try:
             if isinstance(statement, NetworkOf):
                 self.circuits[name] = builder.network(statement)
@@ -294,11 +299,19 @@ class Definer:
                 self.circuits[name] = builder.circuit(statement.expression, statement.written, name)
         except Unreadable as stopped:
             self.circuits[name] = None
+            self.unread[name] = stopped.finding
             self._add([stopped.finding])
         finally:
             self.building.pop()
         self._add(builder.findings)
         return self.circuits[name]
+
+    def _member(self, name: str) -> Circuit | None:
+        """The circuit that a name stands for in another; what is wrong with it is told once, where it is."""
+        found = self.circuit(name)
+        if name in self.unread:
+            raise Unreadable(self.unread[name])
+        return found
 
 
 def _valued(part: Part, values: Mapping[str, Fraction]) -> Part:
@@ -320,6 +333,13 @@ def revalued(known: Definitions, values: Mapping[str, Fraction]) -> Definitions:
         As the lesson gives them.
     values : mapping of str to Fraction
         Letter to value in SI units: the numbers drawn for a question.
+
+    Examples
+    --------
+    >>> typed = "A = cell 6 V, 1 ohm; R = resistor 11 ohm; main = A across R"
+    >>> known, _ = define([Slice(typed, Span("x", 0, len(typed)))])
+    >>> revalued(known, {"R": Fraction(2)}).circuits["main"].values["R"]
+    Fraction(2, 1)
     """
 
     def again(circuit: Circuit) -> Circuit:

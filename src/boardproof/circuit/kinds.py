@@ -178,8 +178,8 @@ KINDS = Kinds(
         Kind(
             "too-much",
             "error",
-            "{what}: more than {limit}.",
-            "",
+            "This goes beyond a limit: {what}, more than {limit}.",
+            "Look for a slip of the finger; else make several of it.",
             "Limits keep a slip of the finger from holding everything up.",
         ),
     ]
@@ -187,5 +187,23 @@ KINDS = Kinds(
 
 
 def finding(code: str, span: Span, *, related: tuple[tuple[Span, str], ...] = (), **facts: str) -> Finding:
-    """A finding of this room; facts that are empty are left out, and with them a help that needs them."""
+    """A finding of this room; facts that are empty are left out, and with them a help that needs them.
+
+    Parameters
+    ----------
+    code : str
+        Row of the table of kinds.
+    span : Span
+        The place.
+    related : tuple of (Span, str)
+        Other places that belong to it, with what stands there.
+    **facts : str
+        What its sentences speak of.
+
+    Examples
+    --------
+    >>> from boardproof.source import Span
+    >>> dict(finding("unknown-name", Span("x", 0, 1), word="E_z", near="").facts)
+    {'word': 'E_z'}
+    """
     return Finding(KINDS[code], span, {key: fact for key, fact in facts.items() if fact}, related=related)

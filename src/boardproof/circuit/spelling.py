@@ -6,6 +6,7 @@ What the words mean together is `grammar`'s work.
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final, Literal
@@ -128,6 +129,11 @@ class Word:
 def normal_name(text: str) -> str:
     """The one spelling of a name: ``A1``, ``A₁``, ``A_{1}`` are ``A_1``; ε is E.
 
+    Parameters
+    ----------
+    text : str
+        A name as typed: letters, digits, a subscript raised by ``_`` or set low.
+
     Examples
     --------
     >>> normal_name("A₁"), normal_name("R_{load}"), normal_name("ε_2"), normal_name("E_bank.2.3")
@@ -144,6 +150,11 @@ def normal_name(text: str) -> str:
 def head(name: str) -> str:
     """What stands before the subscript.
 
+    Parameters
+    ----------
+    name : str
+        In normal form.
+
     Examples
     --------
     >>> head("R_load"), head("bank.2")
@@ -153,19 +164,46 @@ def head(name: str) -> str:
 
 
 def squeezed(name: str) -> str:
-    """A name as it stands in a subscript: part ``A_1`` has ``E_A1``."""
+    """A name as it stands in a subscript: part ``A_1`` has ``E_A1``.
+
+    Parameters
+    ----------
+    name : str
+        In normal form.
+
+    Examples
+    --------
+    >>> f"E_{squeezed('A_1')}"
+    'E_A1'
+    """
     return name.replace("_", "")
 
 
 def look_alikes(text: str) -> Iterator[tuple[int, str, str]]:
-    """Place, letter and Latin double of each letter that only looks Latin."""
+    """Place, name and Latin double of each letter that only looks Latin: shown alone, the two can't be told apart.
+
+    Parameters
+    ----------
+    text : str
+        Any text.
+
+    Examples
+    --------
+    >>> [(place, double) for place, _, double in look_alikes("\N{CYRILLIC CAPITAL LETTER IE} = 6 V")]
+    [(0, 'E')]
+    """
     for place, char in enumerate(text):
         if char in LOOK_ALIKES:
-            yield place, char, LOOK_ALIKES[char]
+            yield place, unicodedata.name(char, char).capitalize(), LOOK_ALIKES[char]
 
 
 def words(line: Slice) -> tuple[Word, ...]:
     """The words of one line, closed by an "end".
+
+    Parameters
+    ----------
+    line : Slice
+        One logical line, without comments.
 
     Examples
     --------
@@ -216,6 +254,11 @@ def logical_lines(text: Slice) -> Iterator[Slice]:
     r"""Lines without comments, empty ones left out; a line ending in an operator, comma or bracket goes on.
 
     A semicolon ends a line too, so that a whole circuit can be given on one.
+
+    Parameters
+    ----------
+    text : Slice
+        A circuit block, or one circuit expression.
 
     Examples
     --------

@@ -68,7 +68,7 @@ class Sought:
     def words(self, route: str = "") -> str:
         """The block's headline: ``E_p, r_p of both by open, then short``."""
         of = f" of {self.group}" if self.group else ""
-        return ", ".join(self.targets) + of + (f" by {route}" if route else "")
+        return ", ".join(self.targets) + of + (f" by {route.removeprefix('by ')}" if route else "")
 
 
 def route_named(text: str) -> str | None:
@@ -81,12 +81,12 @@ def route_named(text: str) -> str | None:
 
     Examples
     --------
-    >>> route_named("Same terminal pd")
-    'same terminal p.d.'
+    >>> route_named("Same terminal pd"), route_named("symmetry")
+    ('same terminal p.d.', 'by symmetry')
     """
 
     def bare(words: str) -> str:
-        return " ".join(words.lower().replace(".", "").split())
+        return " ".join(words.lower().replace(".", "").split()).removeprefix("by ")
 
     return next((route for route in ROUTES if bare(route) == bare(text)), None)
 

@@ -248,7 +248,7 @@ def fit_line(block: Readings, *, decimal: str = ".") -> tuple[LineFit | None, tu
     (Fraction(6, 1), ())
     """
     table = read_table(block, decimal=decimal)
-    found = line_through(table.readings, block.span)
+    found = line_through(table.readings, _whole(block.headings, block.span))
     if isinstance(found, LineFit):
         return found, table.findings
     # with unread cells the reason for having no line is theirs
@@ -312,6 +312,15 @@ def as_read(block: Readings, fit: LineFit) -> tuple[dict[str, Fraction], tuple[F
         Its ``find:`` names the letters; ``E, r`` if it has none.
     fit : LineFit
         The line through its readings.
+
+    Examples
+    --------
+    >>> from boardproof.source import Source
+    >>> two = [Reading(1, Fraction(1), Fraction(5)), Reading(2, Fraction(2), Fraction(4))]
+    >>> fit = line_through(two, Span("x", 0, 1))
+    >>> block = Readings(None, {"find": Source("x", "E_1, r_1").slice()}, (), (), (), Span("x", 0, 1))
+    >>> as_read(block, fit)
+    ({'E_1': Fraction(6, 1), 'r_1': Fraction(1, 1)}, ())
     """
     asked = block.fields.get("find")
     values: dict[str, Fraction] = {}

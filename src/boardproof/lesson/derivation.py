@@ -21,6 +21,7 @@ ROUTES: Final = (
     "same current", "by symmetry", "one cell at a time", "lines on the graph", "energy in one second",
     "two, three, n", "backwards", "factor pairs", "junctions and loops", "inside out",
 )  # fmt: skip
+AFTER_BY: Final = tuple(route.removeprefix("by ") for route in ROUTES if route.startswith("by "))
 RULES: Final = (
     "junction rule", "loop rule", "cell rule", "Ohm's law", "power", "resistances in series",
     "resistances in parallel", "definition", "algebra", "numbers",
@@ -100,7 +101,7 @@ def _headline(fence: Fence) -> tuple[Derive, tuple[Finding, ...]]:
             break
         manner.insert(0, last)
         text = text.part(0, text.text.rindex(",")).trimmed()
-    head, names, known = _cut(text, ROUTES)
+    head, names, known = _cut(text, (*ROUTES, *AFTER_BY))
     route = None
     if names:
         start = names[0].span.start - text.span.start

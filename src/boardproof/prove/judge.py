@@ -94,6 +94,8 @@ class _Judge(Letters, Numbers):
         found: dict[str, Finding] = {}
         for name in names:
             if name.text not in found and (trouble := self.world.trouble(name)):
+                if trouble.kind.code == "no-circuit":  # told of the whole line, not of each letter
+                    return (replace(trouble, span=statement.span or trouble.span),)
                 found[name.text] = (
                     replace(trouble, span=statement.span)
                     if statement.span and not trouble.span.source

@@ -170,4 +170,6 @@ def values_from_readings(
         return {}, tuple(findings)
     result = inverse(readings)
     findings += [replace(each, span=givens[-1].span) for each in result.findings]
+    if any(each.kind.code == "impossible-value" for each in result.findings):
+        return {}, tuple(findings)  # used on, it would be told again at every circuit
     return result.values, tuple(findings)

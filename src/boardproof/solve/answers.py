@@ -14,7 +14,7 @@ from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, TooLa
 from boardproof.circuit.model import Circuit, CircuitId
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
-from boardproof.quantities import Dimension
+from boardproof.quantities import FARAD, OHM, Dimension, shown
 from boardproof.solve.arithmetic import Arithmetic, Number, Way
 from boardproof.solve.find import parts_of
 from boardproof.solve.ill_posed import NoAnswer, because, listed
@@ -90,10 +90,12 @@ class Answers(Rules):
                 if worth is None or value is None or value >= 0 or worth.letter in seen:
                     continue
                 seen.add(worth.letter)
-                what = "resistance" if worth is leaf.part.resistance else "capacitance"
+                is_resistance = worth is leaf.part.resistance
+                what = "resistance" if is_resistance else "capacitance"
                 forced = f"A {what} is never below nought."
                 span = worth.span or leaf.span
-                yield because("impossible-value", span, letter=worth.letter, value=str(value), forced=forced)
+                said = shown(value, OHM if is_resistance else FARAD)
+                yield because("impossible-value", span, letter=worth.letter, value=said, forced=forced)
 
     def reduction(self, path: str) -> Reduction | Finding:
         """A group folded, step by step, seen from its own ends."""

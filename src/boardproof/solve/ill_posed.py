@@ -102,7 +102,7 @@ KINDS = Kinds(
             "no-value",
             "Letters may stand without values, and then answers come in letters. A number needs them all.",
             "warning",
-            "{letter} has no value, so {what} has no number.",
+            "There is no value for {letter}, so {what} has no number.",
             "Give it one: `but {letter} = ...`.",
         ),
         _kind(

@@ -156,7 +156,7 @@ def test_a_letter_without_value_is_named():
     whole = circuit("P = resistor\nmain = A across (R + P)")
     found = answers(whole).ask(ref("current R", whole))
     assert isinstance(found, Unknown)
-    assert worded(found.reason).message == "R_P has no value, so the current of R has no number."
+    assert worded(found.reason).message == "There is no value for R_P, so the current of R has no number."
 
 
 def test_what_does_not_hang_on_the_missing_value_is_answered():
@@ -287,7 +287,7 @@ def test_values_below_nought_are_told():
     whole = circuit("main = A across R but R = 0 ohm")
     below = replace(whole, values={**whole.values, "R": F(-2)})
     (fault,) = answers(below).faults()
-    assert worded(fault).message == "R = -2 cannot be."
+    assert worded(fault).message == "R = −2\N{NARROW NO-BREAK SPACE}Ω cannot be."
     assert answers(whole).faults() == ()
     assert answers(below).ask(ref("current R", below)).exact == -6
 
