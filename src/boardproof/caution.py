@@ -145,7 +145,18 @@ class Caution:
 
 
 def tier_of(found: Iterable[Danger]) -> Tier:
-    """The highest tier among dangers; "small" if there are none."""
+    """The highest tier among dangers; "small" if there are none.
+
+    Parameters
+    ----------
+    found : iterable of Danger
+        Of one circuit, in any order.
+
+    Examples
+    --------
+    >>> tier_of([Danger("short", "small"), Danger("burn", "strong")]), tier_of([])
+    ('strong', 'small')
+    """
     return max((danger.tier for danger in found), key=TIERS.index, default="small")
 
 
@@ -212,6 +223,19 @@ def dangers(
     -------
     tuple of Danger
         Without order; `caution_for` sorts them.
+
+    Examples
+    --------
+    A cell's ends are joined through a resistor, then in thought by a wire:
+
+    >>> from boardproof.circuit.read import read_circuit
+    >>> from boardproof.source import Slice, Span
+    >>> typed = "A = cell 1.5 V, 1 ohm; R = resistor 9 ohm; A across R"
+    >>> circuit = read_circuit(Slice(typed, Span("x", 0, len(typed)))).at_hand
+    >>> [each.word for each in dangers(circuit)]
+    []
+    >>> [each.word for each in dangers(circuit, imagined_short=True)]
+    ['short']
     """
     seen = _Look(circuit, style or Style())
     found = [*seen.of_cells(), *seen.of_groups(), *seen.of_wiring()]

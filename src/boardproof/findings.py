@@ -189,6 +189,13 @@ def worded(finding: Finding) -> Diagnostic:
 def near_names(word: str, known: Iterable[str]) -> tuple[str, ...]:
     """Up to four known names that look like `word`, nearest first.
 
+    Parameters
+    ----------
+    word : str
+        As typed.
+    known : iterable of str
+        The names that would have done.
+
     Examples
     --------
     >>> near_names("resistr", ["cell", "resistor", "switch"])

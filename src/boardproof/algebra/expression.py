@@ -242,6 +242,11 @@ class Line:
 def names_in(tree: Expression | Statement) -> Iterator[Name]:
     """Every name in a tree, in writing order, repeats included.
 
+    Parameters
+    ----------
+    tree : Expression or Statement
+        What was read.
+
     Examples
     --------
     >>> [name.text for name in names_in(Sum((Name("E_1"), Negative(Name("E_2")))))]

@@ -181,7 +181,19 @@ def _called(function: str, inner: RationalFunction, span: Span | None) -> Ration
 
 
 def square_root(inner: RationalFunction) -> RationalFunction | None:
-    """The root of a square whose base has one sign for all positive values; None if there is none."""
+    """The root of a square whose base has one sign for all positive values; None if there is none.
+
+    Parameters
+    ----------
+    inner : RationalFunction
+        What stands under the root; its letters stand for positive values.
+
+    Examples
+    --------
+    >>> r = RationalFunction.letter("r")
+    >>> square_root(r * r) == r, square_root(r) is None
+    (True, True)
+    """
     result = RationalFunction.constant(1)
     for part, upward in ((inner.numerator, 1), (inner.denominator, -1)):
         number_before, factors = part.factors()
@@ -557,6 +569,12 @@ def typed_place(expression: Expression) -> Fraction:
     ----------
     expression : Expression
         One side of a comparison.
+
+    Examples
+    --------
+    >>> from boardproof.algebra.expression import Product
+    >>> typed_place(Number(Fraction("1.50"), typed="1.50", place=Fraction(1, 100)))
+    Fraction(1, 100)
     """
     match expression:
         case Number(place=place):

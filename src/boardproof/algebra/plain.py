@@ -57,6 +57,14 @@ def strength(tree: Expression) -> int:
     ----------
     tree : Expression
         The part to be written.
+
+    Examples
+    --------
+    A sum holds less tightly than a product:
+
+    >>> from boardproof.algebra.expression import Name
+    >>> strength(Sum((Name("r"), Name("R")))) < strength(Product((Name("I"), Name("r"))))
+    True
     """
     match tree:
         case Parallel():
@@ -82,6 +90,12 @@ def bracketed(text: str, tree: Expression, at_least: int) -> str:
         The part.
     at_least : int
         How tightly its place holds.
+
+    Examples
+    --------
+    >>> from boardproof.algebra.expression import Name
+    >>> bracketed("r + R", Sum((Name("r"), Name("R"))), MULTIPLIED)
+    '(r + R)'
     """
     return text if strength(tree) >= at_least else f"({text})"
 

@@ -129,6 +129,11 @@ BELIEFS: Final = {key: Belief(key, words) for key, words in ROWS}
 def read_belief(text: str) -> Belief | None:
     """The belief that a text names, with spaces or underscores; None if there is none of that name.
 
+    Parameters
+    ----------
+    text : str
+        As a teacher types it, capitals or not.
+
     Examples
     --------
     >>> read_belief("parallel plain mean").key

@@ -45,7 +45,20 @@ Circuits = Callable[[str], Circuit | None]
 
 
 def is_closed(item: Item) -> bool:
-    """Whether nothing more can be joined to it: a side across another, or a network complete in itself."""
+    """Whether nothing more can be joined to it: a side across another, or a network complete in itself.
+
+    Parameters
+    ----------
+    item : Item
+        As built, before changes.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Leaf, Part
+    >>> cell, resistor = Leaf("A", Part("A", "cell")), Leaf("R", Part("R", "resistor"))
+    >>> is_closed(cell), is_closed(Across(cell, resistor))
+    (False, True)
+    """
     return isinstance(item, Across) or (isinstance(item, Network) and item.ends is None)
 
 

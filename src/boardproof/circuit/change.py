@@ -31,7 +31,27 @@ HOWS: Final[Mapping[ChangeWord, How]] = MappingProxyType(
 
 
 def done_to(item: Item) -> tuple[Item, tuple[How, ...]]:
-    """An item without what was done to it, and what that was."""
+    """An item without what was done to it, and what that was.
+
+    Parameters
+    ----------
+    item : Item
+        With any number of changes around it.
+
+    Returns
+    -------
+    item : Item
+        Without them.
+    hows : tuple of How
+        Each once, in the order in which they are kept, which is not that of the text.
+
+    Examples
+    --------
+    >>> cell = Leaf("A", Part("A", "cell"))
+    >>> one, other = changed(cell, "turned"), changed(cell, "without emf")
+    >>> done_to(changed(one, "without emf")) == done_to(changed(other, "turned"))
+    True
+    """
     hows: list[How] = []
     while isinstance(item, Changed):
         hows.append(item.how)
@@ -41,6 +61,15 @@ def done_to(item: Item) -> tuple[Item, tuple[How, ...]]:
 
 def changed(item: Item, how: How, span: Span | None = None) -> Item:
     """An item to which one more thing was done; turned twice it is as before.
+
+    Parameters
+    ----------
+    item : Item
+        As it stands.
+    how : How
+        What is done.
+    span : Span, optional
+        Where the text asks for it.
 
     Examples
     --------
@@ -61,13 +90,45 @@ def _wrapped(inner: Item, wanted: set[How], span: Span | None) -> Item:
 
 
 def values_of(item: Item) -> dict[str, Fraction]:
-    """The values that the letters of an item carry."""
+    """The values that the letters of an item carry.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+
+    Returns
+    -------
+    dict of str to Fraction
+        In SI units; letters without a value are left out.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Worth
+    >>> values_of(Leaf("A", Part("A", "cell", Worth("E", Fraction(6)), Worth("r"))))
+    {'E': Fraction(6, 1)}
+    """
     worths = (worth for leaf in leaves(item) for worth in leaf.part.worths())
     return {worth.letter: worth.value for worth in worths if worth.value is not None}
 
 
 def settled(item: Item, values: Mapping[str, Fraction]) -> Item:
-    """An item whose letters carry exactly the values given."""
+    """An item whose letters carry exactly the values given.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+    values : mapping of str to Fraction
+        Letter to value in SI units; a letter that is not there loses its value.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Worth
+    >>> cell = Leaf("A", Part("A", "cell", Worth("E", Fraction(6)), Worth("r", Fraction(1))))
+    >>> values_of(settled(cell, {"r": Fraction(2)}))
+    {'r': Fraction(2, 1)}
+    """
 
     def again(inner: Item) -> Item:
         if not isinstance(inner, Leaf | Family):

@@ -32,13 +32,11 @@ __all__ = [
     "Found",
     "Resolved",
     "Unresolved",
-    "carried_letter",
     "implied",
     "letters_of",
     "look_up",
     "missing",
     "near_to",
-    "own_circuit",
     "quantity_of",
 ]
 
@@ -108,12 +106,22 @@ def missing(code: str, **facts: str) -> Unresolved:
         Of the kind.
     **facts : str
         What its sentences speak of.
+
+    Examples
+    --------
+    >>> missing("unknown-name", word="E_z").finding.kind.code
+    'unknown-name'
     """
     return Unresolved(finding(code, NOWHERE, related=(), **facts))
 
 
 def letters_of(circuit: Circuit) -> tuple[str, ...]:
     """The letters that the parts of a circuit carry and those that count its members, each once, in order.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        At hand.
 
     Examples
     --------
@@ -124,7 +132,7 @@ def letters_of(circuit: Circuit) -> tuple[str, ...]:
     return tuple(dict.fromkeys([*circuit.letters, *sorted(circuit.counts)]))
 
 
-def own_circuit(known: Definitions, name: str, circuit: Circuit | None) -> Circuit | None:
+def _own_circuit(known: Definitions, name: str, circuit: Circuit | None) -> Circuit | None:
     """A part or group by itself, with the values that the circuit at hand gives to its letters."""
     own = known.circuits.get(name)
     if own is None:
@@ -141,7 +149,30 @@ def own_circuit(known: Definitions, name: str, circuit: Circuit | None) -> Circu
 
 
 def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | Unresolved:
-    """The part or group that a path names: in the circuit at hand, or else by itself."""
+    """The part or group that a path names: in the circuit at hand, or else by itself.
+
+    Parameters
+    ----------
+    path : str
+        ``R``, ``bank.2.3``; names in normal form.
+    known : Definitions
+        What the lesson defines.
+    circuit : Circuit or None
+        The one at hand; without it, or if the path is not in it, the part or group is taken by itself.
+
+    Returns
+    -------
+    Found or Unresolved
+        ``unknown-name`` or ``no-such-member`` if there is none.
+
+    Examples
+    --------
+    >>> circuit = Circuit(Leaf("A", Part("A", "cell")))
+    >>> look_up("A", Definitions(), circuit).is_here
+    True
+    >>> look_up("B", Definitions(), circuit).finding.kind.code
+    'unknown-name'
+    """
     name = path.split(".", maxsplit=1)[0]
     here = circuit.item if circuit else None
     why = ""
@@ -153,7 +184,7 @@ def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | U
         why = found.why
         if why and not standing_in_copies(here, name):
             return missing("no-such-member", what=why)
-    own = own_circuit(known, name, circuit)
+    own = _own_circuit(known, name, circuit)
     if own is None:
         return missing("unknown-name", word=path)
     found = find(own.item, path, own.values) if own.item.path == name else own.item
@@ -170,7 +201,7 @@ def _alike(name: str, circuit: Circuit) -> Found | None:
     return Found(copies[0], copies[0].path, circuit) if len(copies) == 1 else None
 
 
-def carried_letter(part: Part, kind: QuantityKind) -> str | None:
+def _carried_letter(part: Part, kind: QuantityKind) -> str | None:
     """The letter a part carries for its EMF, resistance or capacitance."""
     worth = {"emf": part.emf, "resistance": part.resistance, "capacitance": part.capacitance}.get(kind)
     return worth.letter if worth else None
@@ -225,7 +256,7 @@ def quantity_of(kind: QuantityKind, found: Found, name: str, sense: int = 1) -> 
             kind == "capacitance" and part.kind != "capacitor"
         ):
             return missing("not-of-this", what=what, name=name, kind=f"a {part.kind}")
-        letter = None if found.emf_out and kind == "emf" else carried_letter(part, kind)
+        letter = None if found.emf_out and kind == "emf" else _carried_letter(part, kind)
         if letter:
             return Resolved(
                 QuantityRef("letter", (letter,), circuit.id, sense if kind == "emf" else 1), circuit
@@ -306,7 +337,7 @@ def _letter(name: str, known: Definitions, circuit: Circuit | None) -> Resolved 
         return Resolved(QuantityRef("count", (name,), where.id), where)
     for part in known.parts.values() if name in known.letters else ():
         if any(worth.letter == name for worth in part.worths()):
-            own = own_circuit(known, part.name, circuit)
+            own = _own_circuit(known, part.name, circuit)
             assert own is not None
             return Resolved(QuantityRef("letter", (name,), own.id), own)
     for each in known.circuits.values():
@@ -384,7 +415,7 @@ def _plain(name: str, kind: QuantityKind, circuit: Circuit | None) -> Resolved |
     }
     parts = {leaf.part.name: leaf for leaf in circuit.leaves if leaf.part.kind in wanted[name]}
     alone = list(parts.values())
-    letters = {carried_letter(leaf.part, kind) for leaf in alone}
+    letters = {_carried_letter(leaf.part, kind) for leaf in alone}
     if len(alone) == 1 or (alone and len(letters) == 1):
         found = Found(alone[0], alone[0].path, circuit)
         return quantity_of(kind, found, name)
@@ -418,7 +449,20 @@ def _is_plain_loop(network: Network) -> bool:
 
 
 def near_to(name: str, circuit: Circuit | None) -> list[str]:
-    """Names that could have been meant: the head with every part and group at hand."""
+    """Names that could have been meant: the head with every part and group at hand.
+
+    Parameters
+    ----------
+    name : str
+        One that means nothing, in normal form.
+    circuit : Circuit or None
+        The one at hand.
+
+    Examples
+    --------
+    >>> near_to("E_a", Circuit(Leaf("A_1", Part("A_1", "cell"))))
+    ['E_A1']
+    """
     before = head(name)
     here = named_items(circuit.item) if circuit else {}
     return [f"{before}_{squeezed(each)}" for each in here]

@@ -279,6 +279,11 @@ def _joint(copies: Copies, level: int, column: int) -> Leaf:
 def has_loop(circuit: Circuit | Item) -> bool:
     """Whether there is any closed way round for a current.
 
+    Parameters
+    ----------
+    circuit : Circuit or Item
+        With its changes in force: an open switch closes no way round.
+
     Examples
     --------
     >>> has_loop(Leaf("A", Part("A", "cell")))

@@ -280,7 +280,19 @@ class Circuit:
 
 
 def members(item: Item) -> tuple[Item, ...]:
-    """What an item is made of, one level down, in order (one for each run of copies)."""
+    """What an item is made of, one level down, in order (one for each run of copies).
+
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+
+    Examples
+    --------
+    >>> a, b = Leaf("A", Part("A", "cell")), Leaf("B", Part("B", "cell"))
+    >>> [each.path for each in members(Series((a, b)))], members(a)
+    (['A', 'B'], ())
+    """
     match item:
         case Series(items=items) | Parallel(items=items):
             return items
@@ -297,7 +309,20 @@ def members(item: Item) -> tuple[Item, ...]:
 
 
 def leaves(item: Item) -> Iterator[Leaf | Family]:
-    """Every part of an item, in order; one of each run of copies."""
+    """Every part of an item, in order; one of each run of copies.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree; counts and changes are not looked at.
+
+    Examples
+    --------
+    >>> cell, load = Leaf("A", Part("A", "cell")), Leaf("R", Part("R", "resistor"))
+    >>> twelve = Copies("parallel", (Run(1, 12, cell),))
+    >>> [each.path for each in leaves(Across(twelve, load))]
+    ['A', 'R']
+    """
     if isinstance(item, Leaf | Family):
         yield item
     for member in members(item):
@@ -314,5 +339,17 @@ def _counts(item: Item) -> Iterator[str]:
 
 
 def has_cells(item: Item) -> bool:
-    """Whether an item holds a cell or a source, working or not: it decides which end comes first."""
+    """Whether an item holds a cell or a source, working or not: it decides which end comes first.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+
+    Examples
+    --------
+    >>> cell = Leaf("A", Part("A", "cell"))
+    >>> has_cells(Changed(cell, "without emf")), has_cells(Leaf("R", Part("R", "resistor")))
+    (True, False)
+    """
     return any(leaf.part.kind in ("cell", "source") for leaf in leaves(item))

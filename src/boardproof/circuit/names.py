@@ -122,6 +122,15 @@ def known_names(known: Definitions, circuit: Circuit | None) -> frozenset[str]:
         What the lesson defines.
     circuit : Circuit or None
         The one at hand.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.read import read_circuit
+    >>> from boardproof.source import Slice, Span
+    >>> typed = "A = cell 6 V, 1 ohm; R = resistor 11 ohm; A across R"
+    >>> read = read_circuit(Slice(typed, Span("x", 0, len(typed))))
+    >>> {"E_A", "r_A", "R", "V_R", "I"} - known_names(read.definitions, read.at_hand)
+    set()
     """
     subscripts = {squeezed(name) for name in known.names()}
     if circuit:

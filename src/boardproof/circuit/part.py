@@ -42,12 +42,33 @@ SAID: Final[dict[Role, str]] = {"emf": "An EMF", "resistance": "A resistance", "
 
 
 def role_dimension(role: Role) -> Dimension:
-    """Dimension of what a part carries in a role."""
+    """Dimension of what a part carries in a role.
+
+    Parameters
+    ----------
+    role : Role
+        EMF, resistance or capacitance.
+
+    Examples
+    --------
+    >>> from boardproof.quantities import AMPERE
+    >>> role_dimension("resistance") == VOLT / AMPERE
+    True
+    """
     return DIMENSIONS[role]
 
 
 def default_letter(name: str, kind: Kind, role: Role) -> str:
     """The letter that nobody has to give: ``E_A``, ``r_A``; R and R_1 are themselves.
+
+    Parameters
+    ----------
+    name : str
+        The part's, in normal form.
+    kind : Kind
+        What the part is.
+    role : Role
+        What the letter stands for.
 
     Examples
     --------
@@ -62,7 +83,22 @@ def default_letter(name: str, kind: Kind, role: Role) -> str:
 
 
 def at_index(name: str, index: str, number: str) -> str:
-    """A family's name or letter for one member: ``E_k`` at 3 is ``E_3``."""
+    """A family's name or letter for one member: ``E_k`` at 3 is ``E_3``.
+
+    Parameters
+    ----------
+    name : str
+        With the index as its end.
+    index : str
+        The family's letter.
+    number : str
+        That of the member.
+
+    Examples
+    --------
+    >>> at_index("E_k", "k", "3"), at_index("R", "k", "3")
+    ('E_3', 'R')
+    """
     return name[: -len(index)] + number if name.endswith(index) else name
 
 
@@ -91,7 +127,24 @@ def made_part(
 def with_entries(
     part: Part, entries: Sequence[Entry], own: str | None = None
 ) -> tuple[Part, tuple[Finding, ...]]:
-    """The part with further values; with `own` (a path) it gets letters of its own for them."""
+    """The part with further values; with `own` (a path) it gets letters of its own for them.
+
+    Parameters
+    ----------
+    part : Part
+        As it stands.
+    entries : sequence of Entry
+        Values and letters in any order; of two for one role the first holds.
+    own : str, optional
+        Path of a single member of copies.
+
+    Returns
+    -------
+    part : Part
+        The new one.
+    findings : tuple of Finding
+        What could not be given to it.
+    """
     wrong: list[Finding] = []
     given: set[Role] = set()
     for entry in entries:

@@ -52,7 +52,22 @@ class Missing:
 
 
 def remade(item: Item, each: Callable[[Item], Item]) -> Item:
-    """The same kind of item with `each` done to its members, one level down."""
+    """The same kind of item with `each` done to its members, one level down.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree; a part by itself comes back as it is.
+    each : function from Item to Item
+        What to do to a member.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> pair = Series((Leaf("A", Part("A", "cell")), Leaf("B", Part("B", "cell"))))
+    >>> [type(each).__name__ for each in remade(pair, lambda each: Changed(each, "turned")).items]
+    ['Changed', 'Changed']
+    """
     match item:
         case Series() | Parallel():
             return replace(item, items=tuple(each(member) for member in item.items))
@@ -71,6 +86,13 @@ def remade(item: Item, each: Callable[[Item], Item]) -> Item:
 def moved(item: Item, old: str, new: str) -> Item:
     """An item with every path that begins with `old` beginning with `new`.
 
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+    old, new : str
+        Whole paths: ``bank.1`` does not begin ``bank.12``.
+
     Examples
     --------
     >>> from boardproof.circuit.model import Part
@@ -88,7 +110,22 @@ def moved(item: Item, old: str, new: str) -> Item:
 
 
 def placed(item: Item, path: str) -> Item:
-    """An item as a member of a copy: every part in it gets the path of its place there."""
+    """An item as a member of a copy: every part in it gets the path of its place there.
+
+    Parameters
+    ----------
+    item : Item
+        As built by itself.
+    path : str
+        Of its place: ``bank.2``.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> pair = Series((Leaf("A", Part("A", "cell")), Leaf("B", Part("B", "cell"))))
+    >>> [each.path for each in placed(pair, "bank.2").items]
+    ['bank.2.1', 'bank.2.2']
+    """
     match item:
         case Changed():
             return replace(item, item=placed(item.item, path))
@@ -114,7 +151,20 @@ def placed(item: Item, path: str) -> Item:
 
 
 def whole(count: Count, values: Mapping[str, Fraction]) -> int | None:
-    """A count as a number; None if it is a letter without a value."""
+    """A count as a number; None if it is a letter without a value.
+
+    Parameters
+    ----------
+    count : int or str
+        A number, or the letter of one.
+    values : mapping of str to Fraction
+        Letter to value.
+
+    Examples
+    --------
+    >>> whole("n", {"n": Fraction(12)}), whole("n", {}), whole("n", {"n": Fraction(5, 2)}), whole(3, {})
+    (12, None, None, 3)
+    """
     if isinstance(count, int):
         return count
     value = values.get(count)
@@ -122,7 +172,23 @@ def whole(count: Count, values: Mapping[str, Fraction]) -> int | None:
 
 
 def merged(runs: Iterable[Run], path: str) -> tuple[Run, ...]:
-    """Runs with neighbours that are alike joined into one."""
+    """Runs with neighbours that are alike joined into one.
+
+    Parameters
+    ----------
+    runs : iterable of Run
+        In order, without gaps; a run whose count is a letter stays as it is.
+    path : str
+        Of the copies they make.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> cell = Part("A", "cell")
+    >>> found = merged([Run(1, 2, Leaf("bank.1", cell)), Run(3, 4, Leaf("bank.3", cell))], "bank")
+    >>> [(run.first, run.count) for run in found]
+    [(1, 6)]
+    """
     found: list[Run] = []
     for run in runs:
         last = found[-1] if found else None
@@ -184,6 +250,15 @@ def put(item: Item, path: str, change: Change, values: Mapping[str, Fraction]) -
     -------
     Item or Missing
         The new tree, or why nothing stands at `path`.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> pair = Series((Leaf("A", Part("A", "cell")), Leaf("B", Part("B", "cell"))))
+    >>> put(pair, "B", lambda each: Changed(each, "turned"), {}).items[1].how
+    'turned'
+    >>> put(pair, "C", lambda each: each, {})
+    Missing(why='')
     """
     name, *numbers = path.split(".")
     found = _under_name(item, name, [int(number) for number in numbers], change, values)
@@ -246,6 +321,29 @@ def find(item: Item, path: str, values: Mapping[str, Fraction]) -> Item | Missin
     """The item at a path, with what was done to it.
 
     Where their number is a letter without a value, any member is found as the first: they are all alike.
+
+    Parameters
+    ----------
+    item : Item
+        The tree.
+    path : str
+        As the teacher writes it; members are numbered from 1.
+    values : mapping of str to Fraction
+        For counts that are letters.
+
+    Returns
+    -------
+    Item or Missing
+        A member of a run of copies is parted from it; `Missing` says why there is none.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> bank = Copies("parallel", (Run(1, 12, Leaf("bank.1", Part("A", "cell"))),), "bank")
+    >>> find(bank, "bank.7", {}).path
+    'bank.7'
+    >>> isinstance(find(bank, "bank.13", {}), Missing)
+    True
     """
     name, *numbers = path.split(".")
     at = named_items(item).get(name)
@@ -272,7 +370,20 @@ def find(item: Item, path: str, values: Mapping[str, Fraction]) -> Item | Missin
 
 
 def named_items(item: Item) -> dict[str, Item]:
-    """Every part and group with a name of its own, by name, with what was done to it; not inside copies."""
+    """Every part and group with a name of its own, by name, with what was done to it; not inside copies.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> pair = Series((Leaf("A", Part("A", "cell")), Leaf("B", Part("B", "cell"))), "both")
+    >>> list(named_items(pair))
+    ['both', 'A', 'B']
+    """
     found: dict[str, Item] = {}
     if item.path and "." not in item.path:
         found[item.path] = item
@@ -284,7 +395,17 @@ def named_items(item: Item) -> dict[str, Item]:
 
 
 def standing_in_copies(item: Item, name: str, *, copied: bool = False) -> bool:
-    """Whether a part stands in the tree only as one of several like it."""
+    """Whether a part stands in the tree only as one of several like it.
+
+    Parameters
+    ----------
+    item : Item
+        The tree.
+    name : str
+        The part's.
+    copied : bool
+        Whether `item` itself stands among copies.
+    """
     if isinstance(item, Leaf):
         return copied and item.part.name == name
     copied = copied or isinstance(item, Copies)
@@ -292,7 +413,22 @@ def standing_in_copies(item: Item, name: str, *, copied: bool = False) -> bool:
 
 
 def how_many(item: Item, values: Mapping[str, Fraction]) -> int:
-    """Number of parts, by arithmetic; a count without a value counts once."""
+    """Number of parts, by arithmetic; a count without a value counts once.
+
+    Parameters
+    ----------
+    item : Item
+        The tree.
+    values : mapping of str to Fraction
+        For counts that are letters.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> bank = Copies("parallel", (Run(1, "n", Leaf("bank.1", Part("A", "cell"))),), "bank")
+    >>> how_many(bank, {"n": Fraction(10**9)}), how_many(bank, {})
+    (1000000000, 1)
+    """
     match item:
         case Leaf():
             return 1
@@ -306,17 +442,55 @@ def how_many(item: Item, values: Mapping[str, Fraction]) -> int:
 
 
 def depth(item: Item) -> int:
-    """Levels of the tree."""
+    """Levels of the tree.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree; a part by itself is one level.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> cell = Leaf("A", Part("A", "cell"))
+    >>> depth(cell), depth(Series((cell, Parallel((cell, cell)))))
+    (1, 3)
+    """
     return 1 + max((depth(member) for member in members(item)), default=0)
 
 
 def count_letters(item: Item) -> frozenset[str]:
-    """The letters that count members."""
+    """The letters that count members.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> sorted(count_letters(Copies("parallel", (Run(1, "n", Leaf("bank.1", Part("A", "cell"))),))))
+    ['n']
+    """
     return Circuit(item).counts
 
 
 def nodes_in(item: Item) -> frozenset[str]:
-    """Names of the nodes of all networks in a tree that stand once."""
+    """Names of the nodes of all networks in a tree that stand once.
+
+    Parameters
+    ----------
+    item : Item
+        Any tree; networks among copies are left out.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> cell, load = Leaf("A", Part("A", "cell")), Leaf("R", Part("R", "resistor"))
+    >>> sorted(nodes_in(Network(((cell, "P", "Q"), (load, "Q", "P")))))
+    ['P', 'Q']
+    """
     own: frozenset[str] = frozenset()
     if isinstance(item, Network):
         own = frozenset(node for _, *both in item.branches for node in both)

@@ -157,6 +157,12 @@ def read_changes(text: Slice, *, decimal: str = ".") -> tuple[tuple[Change, ...]
         As after `but`.
     decimal : str
         The course's decimal mark.
+
+    Examples
+    --------
+    >>> changes, wrong = read_changes(Slice("turn B, R = 9.6 ohm", Span("x", 0, 19)))
+    >>> len(changes), wrong
+    (2, ())
     """
     try:
         reader = Reader(text, decimal=decimal)
@@ -193,6 +199,14 @@ def circuit_at(
         None if it can't be read or built.
     findings : tuple of Finding
         Why, and what could not be changed.
+
+    Examples
+    --------
+    >>> typed = "A = cell 6 V, 1 ohm; R = resistor 11 ohm; main = A across R"
+    >>> known, _ = define([Slice(typed, Span("x", 0, len(typed)))])
+    >>> circuit, wrong = circuit_at(Slice("main but R = 2 ohm", Span("x", 0, 18)), known)
+    >>> circuit.values["R"], wrong
+    (Fraction(2, 1), ())
     """
     text = text.trimmed()
     if at_hand is not None and _are_changes(text.text, known):

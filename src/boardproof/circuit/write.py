@@ -73,6 +73,11 @@ def write(circuit: Circuit) -> str:
 def number(value: Fraction) -> str:
     """An exact number as typed: a decimal if it ends soon, else a fraction.
 
+    Parameters
+    ----------
+    value : Fraction
+        In the unit it is written with; decimals are given up to six places.
+
     Examples
     --------
     >>> number(Fraction(48, 5)), number(Fraction(16, 3)), number(Fraction(-3, 2))

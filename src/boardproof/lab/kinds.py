@@ -66,5 +66,10 @@ def finding(code: str, span: Span, **facts: str) -> Finding:
         Where.
     **facts
         What its sentences speak of.
+
+    Examples
+    --------
+    >>> finding("unread-cell", Span("x", 0, 1), text="1,00").kind.code
+    'unread-cell'
     """
     return Finding(KINDS[code], span, facts)

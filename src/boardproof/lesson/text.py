@@ -267,7 +267,7 @@ def _place(piece: Piece) -> Span:
 def read_text(
     page: Page, first: int, last: int, blanked: Mapping[int, int] = NOTHING
 ) -> tuple[tuple[Paragraph | Display, ...], tuple[Finding, ...]]:
-    """Read the text of a block: its paragraphs, list items and board lines.
+    r"""Read the text of a block: its paragraphs, list items and board lines.
 
     Parameters
     ----------
@@ -277,6 +277,14 @@ def read_text(
         Rows, half open.
     blanked : mapping of int to int
         For a row, how many characters at its beginning are not text.
+
+    Examples
+    --------
+    >>> from boardproof.lesson.page import read_page
+    >>> from boardproof.source import Source
+    >>> page, _ = read_page(Source("a", "The current is\n$$ I = E/R $$\nand not more."))
+    >>> [type(block).__name__ for block in read_text(page, 0, 3)[0]]
+    ['Paragraph', 'Display', 'Paragraph']
     """
     blocks: list[Paragraph | Display] = []
     found: list[Finding] = []

@@ -176,7 +176,13 @@ def read_unit(text: str) -> Unit | None:
 
 
 def unit_spellings() -> frozenset[str]:
-    """Every spelling that `read_unit` knows as typed, for readers that look for the longest."""
+    """Every spelling that `read_unit` knows as typed, for readers that look for the longest.
+
+    Examples
+    --------
+    >>> {"mA", "ohm", "Ω"} <= unit_spellings()
+    True
+    """
     return frozenset(UNITS)
 
 
