@@ -24,7 +24,7 @@ from boardproof.prove.walk import Walk, walk_lesson
 from boardproof.prove.worlds import Worlds, values_from_readings
 from boardproof.source import Source, Span
 
-__all__ = ["Proof", "open_course", "prove_lessons"]
+__all__ = ["Proof", "open_course", "prove_lessons", "read_lessons"]
 
 
 @dataclass(frozen=True)
@@ -95,6 +95,19 @@ def prove_lessons(
         yield proof
         if only is not None:
             return
+
+
+def read_lessons(folder: CourseFolder) -> Iterator[tuple[Walk, Worlds]]:
+    """The lessons of a folder in teaching order, walked but not judged.
+
+    Parameters
+    ----------
+    folder : CourseFolder
+        As it was read.
+    """
+    for source in folder.lessons:
+        start = _started(source, folder, None)
+        yield start.walk, start.worlds
 
 
 def open_course(path: Path) -> tuple[CourseFolder, tuple[Finding, ...], str | None]:

@@ -293,6 +293,22 @@ KINDS: Final = Kinds(
             'Before: `establishes = ["cell rule"]` and no such tag\n\nAfter: `$$ V = E - I r \\tag{cell rule} $$`',
         ),
         Kind(
+            "taught-twice",
+            "warning",
+            "{result} is taught in “{first}” and again in “{second}”.",
+            "{letters} Lean on it instead, or give one of them another name.",
+            "A result has one home. Taught again in other letters, it looks like another law.\n\n"
+            "Before: `\\tag{cell rule}` in two lessons\n\nAfter: once; in the later lesson `recall cell rule`",
+        ),
+        Kind(
+            "changed-meaning",
+            "warning",
+            "{letter} was {before} in “{lesson}”; here it is {now}.",
+            "Use another letter: one letter, one meaning in a course.",
+            "Who missed a lesson, or comes back to it, reads the letter as it was met first.\n\n"
+            "Before: `I_s` for a short-circuit current, later for the current in S\n\nAfter: `I_S` for that one",
+        ),
+        Kind(
             "no-circuit",
             "note",
             "I can't check this: no circuit stands on the board before it.",
@@ -338,5 +354,10 @@ def finding(
         Where.
     evidence, related, edit, facts
         As in `Finding`.
+
+    Examples
+    --------
+    >>> finding("unchecked-statement", Span("x", 0, 1), facts={"reason": "it ends here"}).kind.severity
+    'note'
     """
     return Finding(KINDS[code], span, facts or {}, evidence, related, edit)

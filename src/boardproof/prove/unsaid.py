@@ -157,8 +157,8 @@ def _reason(words: str, spoken: Sequence[_Spoken]) -> str:
     if DIRECTION.search(words):
         for each in unique:
             if _sign(each.old) != _sign(each.new):
-                now, then = NOW[_sign(each.new)], THEN[_sign(each.old)]
-                return f"{each.name} {now} now; before it {then}."
+                ways = NOW[_sign(each.new)], THEN[_sign(each.old)]
+                return f"{each.name} {ways[0]} now; before it {ways[1]}."
     if ORDER.search(words) or SAME.search(words):
         for one, other in itertools.combinations(unique, 2):
             before, now = _sign(one.old - other.old), _sign(one.new - other.new)

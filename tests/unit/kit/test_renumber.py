@@ -1,4 +1,4 @@
-"""New numbers for a lesson: only proved numbers change, at their figures and units, and what stops being true is told."""
+"""New numbers for a lesson: only proved ones change, at their figures and units; what stops being true is told."""
 
 from __future__ import annotations
 
@@ -27,7 +27,8 @@ values weak: E = 3 V
 main = A across R
 ```
 
-The current in the load is half an ampere, and the terminal p.d. is 5.5 V. The lost volts are [0.50 V](=lost volts in A).
+The current in the load is half an ampere, and the terminal p.d. is 5.5 V.
+The lost volts are [0.50 V](=lost volts in A).
 $I = 6 V/(11 ohm + 1 ohm) = 0.5 A$, that is $I = 500 mA$. Nobody can hear [50 dB](=free "a number from outside").
 By then it is [half an ampere](=I). The load takes $R I^2 = 2.75 W$.
 """
