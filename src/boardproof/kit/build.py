@@ -24,7 +24,18 @@ __all__ = ["run"]
 
 
 def run(options: Namespace) -> int:
-    """Build what the command line names."""
+    """Build what the command line names.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     folder, findings, one = open_course(options.file)
     if not folder.lessons:
         return _nothing(findings, options.file)

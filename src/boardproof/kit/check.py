@@ -65,7 +65,18 @@ def _checked(
 
 
 def run(options: Namespace) -> int:
-    """Check what the command line names and print it."""
+    """Check what the command line names and print it.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     late = deadline(options.limit)
     reports, findings = _checked(options.file, options.values, late)
     if not reports:

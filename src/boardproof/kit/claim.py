@@ -247,7 +247,18 @@ def _judged(whole: Answered, read: Read, worlds: Worlds, circuit: Circuit, style
 
 
 def run(options: Namespace) -> int:
-    """Judge what the command line says."""
+    """Judge what the command line says.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     found = judge_words(options.words, options.circuit, options.scope)
     if options.json:
         sys.stdout.write(json.dumps(_as_json(found), ensure_ascii=False) + "\n")

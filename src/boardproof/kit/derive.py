@@ -93,7 +93,18 @@ def _to_keep(proof: Proof, sought: Sought) -> tuple[str, str]:
 
 
 def run(options: Namespace) -> int:
-    """Derive what the command line names."""
+    """Derive what the command line names.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     folder, findings, one = open_course(options.file)
     if options.file.is_dir() or not folder.lessons:
         for each in findings:

@@ -43,7 +43,18 @@ def title_of(name: str) -> str:
 
 
 def run(options: Namespace) -> int:
-    """Write the lesson that the command line names."""
+    """Write the lesson that the command line names.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     path = Path(options.name.removesuffix(ENDING) + ENDING)
     name = path.name.removesuffix(ENDING)
     if not PLAIN.fullmatch(name):

@@ -235,7 +235,18 @@ def _in_force(proof: Proof, values: str, letters: set[str]) -> list[Change]:
 
 
 def run(options: Namespace) -> int:
-    """Renumber what the command line names."""
+    """Renumber what the command line names.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     path: Path = options.file
     folder, findings, only = open_course(path)
     name = only or (folder.lessons[0].name if folder.lessons and not path.is_dir() else None)

@@ -127,13 +127,37 @@ def in_short(finding: Finding) -> str:
     ----------
     finding : Finding
         Any.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.kinds import finding
+    >>> in_short(finding("unknown-name", Span("x", 0, 1), word="E_z"))
+    "I don't know E_z."
     """
     told = worded(finding)
     return visible(f"{told.message} {told.help}".rstrip())
 
 
 def json_report(report: CheckReport) -> str:
-    """The report as one line of JSON (schema 1)."""
+    """The report as one line of JSON (schema 1).
+
+    Parameters
+    ----------
+    report : CheckReport
+        What was found.
+
+    Returns
+    -------
+    str
+        Keys are never left out: what is not there is null or empty.
+
+    Examples
+    --------
+    >>> from boardproof.source import Source
+    >>> whole = json.loads(json_report(CheckReport(Source("a.lesson.md", ""), (), (), {})))
+    >>> list(whole), whole["summary"]["errors"]
+    (['schema', 'file', 'statements', 'findings', 'summary'], 0)
+    """
     whole = {
         "schema": SCHEMA,
         "file": report.source.name,
@@ -215,7 +239,17 @@ def text_report(report: CheckReport, *, colour: bool = False, width: int = 100) 
 
 
 def findings_text(report: CheckReport, *, colour: bool = False, width: int = 100) -> str:
-    """The findings only; parameters as `text_report`."""
+    """The findings only; parameters as `text_report`.
+
+    Parameters
+    ----------
+    report : CheckReport
+        What was found.
+    colour : bool
+        Whether to colour the severity words.
+    width : int
+        Columns to wrap at.
+    """
     return "\n\n".join(_drawn(each, report, colour=colour, width=width) for each in report.diagnostics)
 
 

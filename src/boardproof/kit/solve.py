@@ -211,7 +211,18 @@ def _sentence(reason: str) -> str:
 
 
 def run(options: Namespace) -> int:
-    """Answer what the command line asks."""
+    """Answer what the command line asks.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     found = answer(options.circuit, options.wanted or (), given=options.given or (), letters=options.letters)
     if found.circuit is None and not found.findings:
         sys.stderr.write(NOTHING_THERE + "\n")

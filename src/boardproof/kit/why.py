@@ -31,7 +31,18 @@ def explained(entry: Entry) -> str:
 
 
 def run(options: Namespace) -> int:
-    """Explain the code that the command line names."""
+    """Explain the code that the command line names.
+
+    Parameters
+    ----------
+    options : Namespace
+        What the command line gave; `cli` says which words there are.
+
+    Returns
+    -------
+    int
+        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    """
     code = "-".join(options.code.lower().strip("[] ").split())
     entry = CATALOGUE.get(code)
     if entry is None:

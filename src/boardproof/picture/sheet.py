@@ -15,7 +15,7 @@ from boardproof.picture.measure import Grade
 from boardproof.picture.plan import Plan
 from boardproof.picture.stage import Staged
 
-__all__ = ["Sheet", "bounds", "moved", "sheet_for", "shifted"]
+__all__ = ["Sheet", "bounds", "moved", "sheet_for"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,7 +165,7 @@ def sheet_for(
     wide, high = made.layout.width, made.layout.height
     x = area.left + max(0.0, (area.right - area.left - wide) / 2)
     y = area.top + max(0.0, min((area.bottom - area.top - high) / 2, 4.0))
-    layout = shifted(made.layout, x, y)
+    layout = _shifted(made.layout, x, y)
     inside = made.inside
     gone: set[str] = set()
     for path in (*state.hidden, *(path for path, _ in state.replaced)):
@@ -194,7 +194,7 @@ def _without_emf(place: SpotPlace) -> SpotPlace:
     return replace(place, spot=replace(spot, changes=(*spot.changes, "without emf")))
 
 
-def shifted(layout: Layout, x: float, y: float) -> Layout:
+def _shifted(layout: Layout, x: float, y: float) -> Layout:
     """A layout moved on the board.
 
     Parameters

@@ -95,6 +95,16 @@ class Ruling:
 def chains(statements: Sequence[Statement]) -> tuple[Chain, ...]:
     """For each statement of a line, the chain it stands in.
 
+    Parameters
+    ----------
+    statements : sequence of Statement
+        Of one line, in order.
+
+    Returns
+    -------
+    tuple of Chain
+        One a statement; those of ``a = b = c`` share theirs.
+
     Examples
     --------
     >>> a, b, c = Name("a"), Name("b"), Name("c")
@@ -239,13 +249,38 @@ class Bench:
 
 
 def case_words(answer: Answer) -> str:
-    """The cases of a condition, joined by *or*; within a case by *and*."""
+    """The cases of a condition, joined by *or*; within a case by *and*.
+
+    Parameters
+    ----------
+    answer : Answer
+        One that holds only when.
+
+    Examples
+    --------
+    >>> same, none = Relation(Name("r_1"), "=", Name("r_2")), Relation(Name("I"), "=", Number(Fraction(0)))
+    >>> case_words(When(((same,), (none,)), (), None, {}))
+    'r_1 = r_2 or I = 0'
+    """
     assert isinstance(answer, When)
     return " or ".join(" and ".join(plain(each) for each in case) for case in answer.cases)
 
 
 def compares(left: Fraction, sign: str, right: Fraction) -> bool:
-    """Whether two numbers stand in a relation."""
+    """Whether two numbers stand in a relation.
+
+    Parameters
+    ----------
+    left, right : Fraction
+        In one unit.
+    sign : str
+        ``=``, ``≈``, ``<``, ``>``, ``≤``, ``≥`` or ``≠``; how near is near enough for ``≈`` is not judged here.
+
+    Examples
+    --------
+    >>> compares(Fraction(1), "≤", Fraction(1)), compares(Fraction(1), "≠", Fraction(1))
+    (True, False)
+    """
     match sign:
         case "=" | "≈":
             return left == right
@@ -262,7 +297,19 @@ def compares(left: Fraction, sign: str, right: Fraction) -> bool:
 
 
 def numbers_in(tree: Expression) -> list[Number]:
-    """Every number in an expression."""
+    """Every number in an expression.
+
+    Parameters
+    ----------
+    tree : Expression
+        One side of a line.
+
+    Examples
+    --------
+    >>> from boardproof.algebra.expression import Product
+    >>> [number.value for number in numbers_in(Product((Number(Fraction(2)), Name("r"))))]
+    [Fraction(2, 1)]
+    """
     if isinstance(tree, Number):
         return [tree]
     children = [getattr(tree, name, None) for name in ("of", "over", "under", "base", "term")]
@@ -271,16 +318,51 @@ def numbers_in(tree: Expression) -> list[Number]:
 
 
 def has_units(side: Expression) -> bool:
-    """Whether a number with a unit, other than nought, stands in an expression."""
+    """Whether a number with a unit, other than nought, stands in an expression.
+
+    Parameters
+    ----------
+    side : Expression
+        One side of a line.
+
+    Examples
+    --------
+    >>> from boardproof.quantities import read_unit
+    >>> has_units(Number(Fraction(6), read_unit("V"))), has_units(Number(Fraction(0), read_unit("V")))
+    (True, False)
+    """
     return any(number.unit is not None and number.value for number in numbers_in(side))
 
 
 def has_letters(side: Expression) -> bool:
-    """Whether a name stands in an expression."""
+    """Whether a name stands in an expression.
+
+    Parameters
+    ----------
+    side : Expression
+        One side of a line.
+
+    Examples
+    --------
+    >>> has_letters(Name("r")), has_letters(Number(Fraction(6)))
+    (True, False)
+    """
     return any(True for _ in names_in(side))
 
 
 def is_zero_condition(relation: Relation) -> bool:
-    """A condition of the form ``x = 0``."""
+    """A condition of the form ``x = 0``.
+
+    Parameters
+    ----------
+    relation : Relation
+        A condition as read.
+
+    Examples
+    --------
+    >>> nought, six = Number(Fraction(0)), Number(Fraction(6))
+    >>> is_zero_condition(Relation(Name("I"), "=", nought)), is_zero_condition(Relation(Name("I"), "=", six))
+    (True, False)
+    """
     number = alone(relation.right)
     return relation.sign == "=" and number is not None and not number.value

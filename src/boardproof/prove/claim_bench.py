@@ -358,6 +358,13 @@ def relations_in(claimed: Claimed) -> tuple[Relation, ...]:
     ----------
     claimed : Claimed
         One line of a claim.
+
+    Examples
+    --------
+    >>> from boardproof.algebra.expression import Name
+    >>> less = Relation(Name("V"), "<", Name("E"))
+    >>> relations_in(Joined("and", (less, less))) == (less, less)
+    True
     """
     match claimed:
         case Joined():

@@ -47,7 +47,18 @@ class Fit:
 
 
 def alone(member: Expression) -> Number | None:
-    """The number, sign included, if a member is nothing else."""
+    """The number, sign included, if a member is nothing else.
+
+    Parameters
+    ----------
+    member : Expression
+        One member of a chain.
+
+    Examples
+    --------
+    >>> alone(Negative(Number(Fraction(3)))).value
+    Fraction(-3, 1)
+    """
     match member:
         case Number():
             return member
@@ -103,6 +114,13 @@ def fit(
 
 def range_of(member: Expression, known: Collection[Fraction] = ()) -> Range | None:
     """Least and greatest value that a working without letters can have, its numbers being rounded ones.
+
+    Parameters
+    ----------
+    member : Expression
+        One member of a chain, without letters.
+    known : collection of Fraction
+        Values that the circuit gives exactly, in SI units: typed ``1.50``, they are not rounded.
 
     Returns
     -------

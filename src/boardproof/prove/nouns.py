@@ -70,6 +70,11 @@ OWNED: Final = re.compile(r"(?:of|in|through|across|from|inside|over|at|taken by
 def bare_words(text: str) -> str:
     """A noun in lower case where it is words, without articles and full stops in "p.d." and "e.m.f.".
 
+    Parameters
+    ----------
+    text : str
+        A noun with whatever stands before it.
+
     Examples
     --------
     >>> bare_words("The  terminal p.d. of A")

@@ -326,7 +326,22 @@ def said_in(sentence: Sentence, decimal: str) -> Iterator[LooseNumber]:
 
 
 def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -> tuple[str, Resolved] | None:
-    """The one quantity of the number's kind that its clause names, and its phrase: "the current in the load"."""
+    """The one quantity of the number's kind that its clause names, and its phrase: "the current in the load".
+
+    Parameters
+    ----------
+    number : LooseNumber
+        A number in words, with its clause.
+    world : World
+        What names mean there.
+    circuit : Circuit or None
+        On the board.
+
+    Returns
+    -------
+    (str, Resolved) or None
+        None if the clause names none, or several.
+    """
     if circuit is None or number.is_elsewhere:
         return None
     for text in (number.ahead, number.behind):
@@ -337,7 +352,15 @@ def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -
 
 
 def names_kind(number: LooseNumber, circuit: Circuit | None) -> bool:
-    """Whether words ahead name a quantity of the number's kind, as it is now: "the current is 0.5 A"."""
+    """Whether words ahead name a quantity of the number's kind, as it is now: "the current is 0.5 A".
+
+    Parameters
+    ----------
+    number : LooseNumber
+        A number in words, with its clause.
+    circuit : Circuit or None
+        On the board.
+    """
     if circuit is None or number.is_elsewhere:
         return False
     kinds = (KINDS.get(_word(match)) for match in QUANTITY.finditer(number.ahead))
@@ -345,7 +368,17 @@ def names_kind(number: LooseNumber, circuit: Circuit | None) -> bool:
 
 
 def given_by_part(number: LooseNumber, world: World, circuit: Circuit | None) -> tuple[str, Resolved] | None:
-    """What a part that the clause names gives or takes, if the number is just that: "A gives 0.9 A"."""
+    """What a part that the clause names gives or takes, if the number is just that: "A gives 0.9 A".
+
+    Parameters
+    ----------
+    number : LooseNumber
+        A number in words, with its clause.
+    world : World
+        What names mean there.
+    circuit : Circuit or None
+        On the board.
+    """
     if circuit is None or number.is_elsewhere or number.sign not in "=≈":
         return None
     for word in dict.fromkeys(WORD.findall(number.clause)):
@@ -408,7 +441,15 @@ def _thing(word: str, circuit: Circuit) -> str | None:
 def equal_values(
     said: SaidNumber, values: Collection[tuple[Dimension, Fraction]]
 ) -> tuple[tuple[Dimension, Fraction], ...]:
-    """The known values that a number is, or is the rounding of; number words may be a hundredth off."""
+    """The known values that a number is, or is the rounding of; number words may be a hundredth off.
+
+    Parameters
+    ----------
+    said : SaidNumber
+        As said, in SI units, with the place of its last figure.
+    values : collection of (Dimension, Fraction)
+        What is known, in SI units.
+    """
     return tuple(
         (dimension, value)
         for dimension, value in values
@@ -421,7 +462,17 @@ def equal_values(
 
 
 def said_as_number(said: SaidNumber, words: str, span: Span) -> Number:
-    """A number in a sentence as maths, with the figures it was said with."""
+    """A number in a sentence as maths, with the figures it was said with.
+
+    Parameters
+    ----------
+    said : SaidNumber
+        What the words mean.
+    words : str
+        As they stand: ``1.50 V``, ``half an ampere``.
+    span : Span
+        Their place.
+    """
     digits = re.search(r"\d[\d\s.,/]*", words)
     typed = digits[0].strip() if digits else ""
     if not typed:

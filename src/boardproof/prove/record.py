@@ -40,6 +40,11 @@ def unjudged(span: Span | None, reason: str) -> Ruling:
         The statement's.
     reason : str
         Goes after "I can't check this:".
+
+    Examples
+    --------
+    >>> unjudged(None, "time is up").verdict.kind
+    'not-checked'
     """
     note = finding("unchecked-statement", span or Span("", 0, 0), facts={"reason": reason})
     return Ruling(Verdict("not-checked", evidence=(Evidence("machine", reason),)), (note,))
@@ -166,7 +171,18 @@ def _numbers_of(relation: Relation) -> Iterable[Number]:
 
 
 def values_of(world: World) -> KnownValues:
-    """The values that the scene's letters have."""
+    """The values that the scene's letters have.
+
+    Parameters
+    ----------
+    world : World
+        Of the circuit at hand.
+
+    Returns
+    -------
+    set of (Dimension, Fraction)
+        In SI units.
+    """
     found = set()
     for letter, value in world.values().items():
         dimension = world.dimension(letter)

@@ -29,7 +29,7 @@ from boardproof.circuit.quantity import QuantityRef
 from boardproof.prove.eliminate import ONE, Poly, added, scaled, times
 from boardproof.prove.wiring import Entry, Wiring, count_of
 
-__all__ = ["RULES", "Scope", "Unknowns", "without_changes"]
+__all__ = ["RULES", "Scope", "Unknowns"]
 
 RULES: Final = (
     "junction rule",
@@ -80,7 +80,7 @@ def _less(left: Poly, right: Poly) -> Poly:
 
 
 @lru_cache(maxsize=1024)
-def without_changes(item: Item) -> Item:
+def _without_changes(item: Item) -> Item:
     """The item as far as its resistance goes: EMFs that were taken out are put back.
 
     Parameters
@@ -90,17 +90,17 @@ def without_changes(item: Item) -> Item:
     """
     match item:
         case Changed(item=inner, how="without emf"):
-            return without_changes(inner)
+            return _without_changes(inner)
         case Changed(item=inner):
-            return replace(item, item=without_changes(inner))
+            return replace(item, item=_without_changes(inner))
         case Series(items=items) | Parallel(items=items):
-            return replace(item, items=tuple(map(without_changes, items)))
+            return replace(item, items=tuple(map(_without_changes, items)))
         case Copies(runs=runs):
-            return replace(item, runs=tuple(replace(run, item=without_changes(run.item)) for run in runs))
+            return replace(item, runs=tuple(replace(run, item=_without_changes(run.item)) for run in runs))
         case Network(branches=branches):
-            return replace(item, branches=tuple((without_changes(each), x, y) for each, x, y in branches))
+            return replace(item, branches=tuple((_without_changes(each), x, y) for each, x, y in branches))
         case Across(source=source, load=load):
-            return replace(item, source=without_changes(source), load=without_changes(load))
+            return replace(item, source=_without_changes(source), load=_without_changes(load))
         case Leaf() | Family():
             return item
 
@@ -201,7 +201,7 @@ class Scope:
         if isinstance(item, Leaf):
             assert item.part.resistance is not None
             return _constant(RationalFunction.letter(item.part.resistance.letter))
-        return self.unknowns.of("resistance", without_changes(item), positive=True)
+        return self.unknowns.of("resistance", _without_changes(item), positive=True)
 
     def quantity(self, ref: QuantityRef) -> Poly | None:
         """What a quantity of this circuit is, in parameters and unknowns; None if its part is not here."""
@@ -382,6 +382,6 @@ class Scope:
         resistance = self.resistance(item) or NOTHING
         if tuple(resistance) == ((),):
             return {(): resistance[()].reciprocal()}
-        one_over = self.unknowns.of("one over", without_changes(item), positive=True)
+        one_over = self.unknowns.of("one over", _without_changes(item), positive=True)
         yield _less(times(one_over, resistance), {(): ONE})
         return one_over

@@ -112,6 +112,15 @@ class Judged:
 def statement_key(kind: str, text: str, circuit: str, nth: int) -> str:
     """Key of the `nth` statement of its kind, text and circuit in a lesson.
 
+    Parameters
+    ----------
+    kind, text : str
+        The statement's; white space in the text is of no account.
+    circuit : str
+        Id of the circuit it is about.
+    nth : int
+        From 0: which of several that are alike.
+
     Examples
     --------
     >>> len(statement_key("equation", "V = E", "3f", 0))
