@@ -8,10 +8,11 @@ from __future__ import annotations
 import hashlib
 import json
 import os
+import re
 import secrets
 import stat
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path, PurePosixPath
 from types import MappingProxyType
 from typing import Final
@@ -129,12 +130,15 @@ class CourseFolder:
         In teaching order, then those outside the order by name; only the one asked for if a file was named.
     circuits : mapping of str to Source
         ``*.circuit`` files by name without the ending.
+    settings : Source or None
+        Text of ``course.toml``, if there is one.
     """
 
     root: Path
     course: Course
     lessons: tuple[Source, ...]
     circuits: Mapping[str, Source]
+    settings: Source | None = None
 
 
 def read_source(
@@ -216,6 +220,7 @@ def read_folder(path: Path, *, max_bytes: int = MOST_BYTES) -> tuple[CourseFolde
     root = path if one is None else path.parent
     names = _names(root)
     course = Course()
+    settings: Source | None = None
     found: tuple[Finding, ...] = ()
     if "course.toml" in names:
         settings, found = read_source(root / "course.toml", max_bytes=max_bytes)
@@ -223,17 +228,19 @@ def read_folder(path: Path, *, max_bytes: int = MOST_BYTES) -> tuple[CourseFolde
             course, more = read_course(settings)
             found += more
     if one is None:
-        wanted, more = _order(course, names)
+        wanted, more = _order(course, names, settings)
         found += more
     else:
         wanted = [one.name]
     lessons, more = _sources(root, wanted, max_bytes)
     circuits, others = _sources(root, [name for name in names if name.endswith(CIRCUIT)], max_bytes)
     by_name = MappingProxyType({source.name.removesuffix(CIRCUIT): source for source in circuits})
-    return CourseFolder(root, course, tuple(lessons), by_name), (*found, *more, *others)
+    return CourseFolder(root, course, tuple(lessons), by_name, settings), (*found, *more, *others)
 
 
-def _order(course: Course, names: tuple[str, ...]) -> tuple[list[str], tuple[Finding, ...]]:
+def _order(
+    course: Course, names: tuple[str, ...], settings: Source | None
+) -> tuple[list[str], tuple[Finding, ...]]:
     """File names in teaching order, and what the order and the folder do not have in common."""
     there = {name.removesuffix(LESSON) for name in names if name.endswith(LESSON)}
     listed = dict.fromkeys(course.lessons)
@@ -241,11 +248,19 @@ def _order(course: Course, names: tuple[str, ...]) -> tuple[list[str], tuple[Fin
     for name in listed:
         if name not in there:
             near = near_names(name, there)
-            found.append(_found("missing-lesson", name, **({"near": " or ".join(near)} if near else {})))
+            missing = _found("missing-lesson", name, **({"near": " or ".join(near)} if near else {}))
+            found.append(replace(missing, span=_listed(name, settings)))
     rest = sorted(there - set(listed))
     if listed:
         found += [_found("unlisted-lesson", name + LESSON) for name in rest]
     return [name + LESSON for name in (*listed, *rest) if name in there], tuple(found)
+
+
+def _listed(name: str, settings: Source | None) -> Span:
+    """Where course.toml names a lesson; its beginning if the name is spelled in another way there."""
+    text = settings.text if settings else ""
+    place = re.search(rf"(?<=[\"']){re.escape(name)}(?=[\"'])", text)
+    return Span("course.toml", *(place.span() if place else (0, 0)))
 
 
 def _sources(root: Path, names: list[str], max_bytes: int) -> tuple[list[Source], tuple[Finding, ...]]:

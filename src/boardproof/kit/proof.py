@@ -187,13 +187,16 @@ def _proved(
         *((long,) if long else ()),
     )
     diagnostics = _sorted(found, start.lesson)
-    sources = MappingProxyType(_sources(folder))
+    sources = MappingProxyType(_sources(folder, before))
     report = CheckReport(start.lesson.source, checked.judged, diagnostics, sources)
     return Proof(start.lesson, start.course, start.walk, start.worlds, checked, report)
 
 
-def _sources(folder: CourseFolder) -> dict[str, Source]:
-    return {each.name: each for each in (*folder.lessons, *folder.circuits.values())}
+def _sources(folder: CourseFolder, findings: tuple[Finding, ...]) -> dict[str, Source]:
+    """Texts that findings stand in; a file that could not be read has none, but its name."""
+    unread = {each.span.source: Source(each.span.source, "") for each in findings if each.span.source}
+    read = (*folder.lessons, *folder.circuits.values(), *([folder.settings] if folder.settings else ()))
+    return unread | {each.name: each for each in read}
 
 
 def _sorted(findings: tuple[Finding, ...], lesson: Lesson) -> tuple[Diagnostic, ...]:
