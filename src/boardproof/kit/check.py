@@ -32,7 +32,7 @@ KINDS: Final = Kinds(
 
 
 def check_file(path: Path, *, values: str | None = None) -> tuple[CheckReport, ...]:
-    """Check a lesson, or every lesson of a course folder.
+    r"""Check a lesson, or every lesson of a course folder.
 
     Parameters
     ----------
@@ -45,6 +45,16 @@ def check_file(path: Path, *, values: str | None = None) -> tuple[CheckReport, .
     -------
     tuple of CheckReport
         One a lesson; empty if nothing could be read.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     lesson = Path(folder) / "one.lesson.md"
+    ...     _ = lesson.write_text("# One\n\n## A cell\n\nA cell has an EMF.\n", encoding="utf-8")
+    ...     [report] = check_file(lesson)
+    >>> report.has_errors, report.summary["statements"]
+    (False, 0)
     """
     reports, _ = _checked(path, values)
     return reports

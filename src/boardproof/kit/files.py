@@ -329,6 +329,16 @@ def save_source(path: Path, source: Source, *, base: str) -> tuple[Finding, ...]
     -------
     tuple of Finding
         ``changed-meanwhile`` (nothing was saved) or empty.
+
+    Examples
+    --------
+    >>> from tempfile import TemporaryDirectory
+    >>> with TemporaryDirectory() as folder:
+    ...     path = Path(folder) / "one.lesson.md"
+    ...     new = save_source(path, Source(path.name, "# One"), base="")
+    ...     again = save_source(path, Source(path.name, "# Two"), base="")
+    >>> new, [each.kind.code for each in again]
+    ((), ['changed-meanwhile'])
     """
     now = hashlib.sha256(path.read_bytes()).hexdigest() if path.exists() else ""
     if now != base:

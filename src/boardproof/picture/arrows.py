@@ -36,7 +36,9 @@ def current_arrow(sheet: Sheet, arrow: Arrow) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
     arrow : Arrow
+        Its name, path and sense, and what it shows.
 
     Returns
     -------
@@ -232,6 +234,7 @@ def pd_line(sheet: Sheet, arrow: Arrow) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
     arrow : Arrow
         `path` is what the p.d. is across; `sense` is -1 if the first-named end is the lower one.
 

@@ -64,6 +64,7 @@ def ticks(most: float, count: int = 6) -> list[float]:
     most : float
         Greater than nought.
     count : int
+        Most steps, at least 1.
 
     Returns
     -------
@@ -90,9 +91,11 @@ def axes_for(
     Parameters
     ----------
     shape : {"figure", "figure near"}
+        For a screen held far or near.
     most_x, most_y, least : float
         Greatest values, and the least height.
     lettering : Lettering
+        Measures labels.
 
     Returns
     -------
@@ -114,7 +117,9 @@ def told_value(value: float, unit: str) -> str:
     Parameters
     ----------
     value : float
+        In `unit`.
     unit : str
+        As shown.
 
     Returns
     -------
@@ -134,9 +139,13 @@ def thing(axes: Axes, name: str, kind: str, marks: Sequence[Mark], state: State 
     Parameters
     ----------
     axes : Axes
+        Their ranges and sizes.
     name, kind : str
+        Its own name, and what sort of thing it is.
     marks : sequence of Mark
+        Back to front, in u.
     state : State
+        How it is emphasised.
 
     Returns
     -------
@@ -157,7 +166,9 @@ def frame_of_axes(axes: Axes, x_name: str, y_name: str) -> Drawn:
     Parameters
     ----------
     axes : Axes
+        Their ranges and sizes.
     x_name, y_name : str
+        With their units, as they stand at the ends.
 
     Returns
     -------
@@ -186,9 +197,13 @@ def curve(axes: Axes, name: str, values: Sequence[Point], dash: tuple[float, ...
     Parameters
     ----------
     axes : Axes
+        Their ranges and sizes.
     name : str
+        The thing's own.
     values : sequence of (float, float)
+        Points in the units of the axes, left to right.
     dash : tuple of float
+        Stroke and gap, in u; empty for a full line.
 
     Returns
     -------
@@ -217,13 +232,17 @@ def named_curves(
     Parameters
     ----------
     axes : Axes
+        Their ranges and sizes.
     drawn : list of Drawn
         Back to front; the names are added.
     named : sequence of Named
+        Names of curves and points, most wanted first.
     title, told : str
         For whoever can't see it.
     shape : {"figure", "figure near"}
+        For a screen held far or near.
     moment : str
+        Name of the moment that the picture belongs to.
 
     Returns
     -------

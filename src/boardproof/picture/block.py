@@ -53,7 +53,9 @@ def as_row(block: Block, rule: Rule, *, keep: bool) -> Block:
     Parameters
     ----------
     block : Block
+        The row, measured.
     rule : Rule
+        Sizes that hold for the whole picture.
     keep : bool
         False where no arrow will stand.
 
@@ -73,7 +75,9 @@ def measured(plan: Plan, rule: Rule, side: int, limit: float = float("inf")) -> 
     Parameters
     ----------
     plan : Plan
+        What stands where, still without measures.
     rule : Rule
+        Sizes that hold for the whole picture.
     side : +1 or -1
         Labels above or below.
     limit : float
@@ -148,6 +152,7 @@ def lines_of(kids: tuple[Block, ...], lines: tuple[int, ...]) -> list[tuple[Bloc
     Parameters
     ----------
     kids : tuple of Block
+        The row's items, left to right.
     lines : tuple of int
         How many in each line.
 

@@ -62,8 +62,11 @@ class BoardState:
     hidden, dimmed, focused : tuple of str
         Paths.
     labels : mapping of path to "letters", "values", "both", "words" or the very letters wanted
+        Parts that differ from `default_label`.
     replaced : tuple of (group path, "cell" or "resistor")
+        Groups drawn as the one part that does the same.
     imagined : tuple of (path, "short" or "no emf in")
+        What is only thought of; the circuit itself stays.
     readouts : tuple of Readout
         Values that labels may show, by letter.
     arrows, pds : tuple of Arrow

@@ -46,6 +46,7 @@ def embedded(points: int, ends: tuple[Edge, ...], outer: Edge) -> tuple[list[int
     points : int
         How many; numbered from 0.
     ends : tuple of (int, int)
+        The points of each branch.
     outer : (int, int)
         Points at the left and at the right.
 
@@ -124,6 +125,7 @@ def merged(net: Net, chosen: Sequence[int]) -> tuple[Net, dict[int, tuple[int, i
     Parameters
     ----------
     net : Net
+        Points, edges and faces of a circuit without crossings.
     chosen : sequence of int
         Edges that are to stand upright.
 
@@ -192,6 +194,7 @@ def faces_of(net: Net, skipped: Sequence[int]) -> tuple[dict[int, int], dict[int
     Parameters
     ----------
     net : Net
+        Points, edges and faces of a circuit without crossings.
     skipped : sequence of int
         Edges that stand upright.
 

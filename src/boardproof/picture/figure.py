@@ -52,9 +52,11 @@ def figure_of(
     Parameters
     ----------
     state : BoardState
+        What is on the board and how it is shown.
     circuit : Circuit
         At hand.
     lettering : Lettering
+        Measures labels.
     size, small : float
         Of labels and of state words, in u.
     area : Box

@@ -43,8 +43,11 @@ def load_line(
     load : float or None
         In ohms; None leaves the load's line and the working point away.
     lettering : Lettering
+        Measures labels.
     shape : {"figure", "figure near"}
+        For a screen held far or near.
     moment : str
+        Name of the moment that the picture belongs to.
 
     Returns
     -------
@@ -116,8 +119,11 @@ def power_curve(
     load : float or None
         In ohms.
     lettering : Lettering
+        Measures labels.
     shape : {"figure", "figure near"}
+        For a screen held far or near.
     moment : str
+        Name of the moment that the picture belongs to.
 
     Returns
     -------

@@ -23,6 +23,7 @@ def equivalent(sheet: Sheet, path: str, kind: str) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
     path : str
         Of the group.
     kind : {"cell", "turned cell", "resistor"}
@@ -82,6 +83,7 @@ def held_by(sheet: Sheet, path: str) -> tuple[tuple[float, float], ...]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
     path : str
         Of the group.
 
@@ -128,6 +130,7 @@ def imagined_short(sheet: Sheet, path: str) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
     path : str
         What is shorted.
 

@@ -43,10 +43,13 @@ def potential_round(
     pieces : sequence of Piece
         In order round the loop; their changes add up to nought.
     lettering : Lettering
+        Measures labels.
     shape : {"figure", "figure near"}
+        For a screen held far or near.
     node : str
         Letter of the node where the loop was cut.
     moment : str
+        Name of the moment that the picture belongs to.
 
     Returns
     -------

@@ -69,6 +69,7 @@ def equals(name: Name, text: str, value: Fraction | None = None) -> Line:
     Parameters
     ----------
     name : Name
+        The quantity's.
     text : str
         Value with its unit, as shown.
     value : Fraction, optional
@@ -101,7 +102,9 @@ def box_of(text: Text, lettering: Lettering) -> Box:
     Parameters
     ----------
     text : Text
+        Placed, in u.
     lettering : Lettering
+        Measures labels.
 
     Returns
     -------
@@ -127,6 +130,7 @@ def strokes_of(mark: Outline) -> tuple[Box, ...]:
     Parameters
     ----------
     mark : Outline
+        Placed, in u.
 
     Returns
     -------

@@ -125,6 +125,7 @@ def lay_out(
     Parameters
     ----------
     plan : Plan
+        What stands where, still without measures.
     grade : Grade
         How crowded.
     rooms, widths : mapping of str to Room, to float

@@ -141,7 +141,9 @@ def is_cased(spot: Spot, grade: Grade) -> bool:
     Parameters
     ----------
     spot : Spot
+        A part in the plan, with its changes.
     grade : Grade
+        How crowded the picture is.
 
     Returns
     -------
@@ -164,7 +166,9 @@ def symbol_reach(spot: Spot, grade: Grade, size: float) -> tuple[float, float]:
     Parameters
     ----------
     spot : Spot
+        A part in the plan, with its changes.
     grade : Grade
+        How crowded the picture is.
     size : float
         Letter size, in u.
 
@@ -191,7 +195,9 @@ def body_half(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) 
     Parameters
     ----------
     spot : Spot
+        A part in the plan, with its changes.
     grade : Grade
+        How crowded the picture is.
     labels : tuple of float
         Widths of its labels, in u.
     size : float
@@ -223,6 +229,7 @@ def lift(grade: Grade, size: float, height: float) -> float:
     Parameters
     ----------
     grade : Grade
+        How crowded the picture is.
     size : float
         Letter size, in u.
     height : float
@@ -249,6 +256,7 @@ def drop(grade: Grade, size: float, height: float) -> float:
     Parameters
     ----------
     grade : Grade
+        How crowded the picture is.
     size, height : float
         In u.
 
@@ -273,7 +281,9 @@ def aside(spot: Spot, grade: Grade, size: float) -> float:
     Parameters
     ----------
     spot : Spot
+        A part in the plan, with its changes.
     grade : Grade
+        How crowded the picture is.
     size : float
         Letter size, in u.
 
@@ -299,7 +309,9 @@ def room_of(spot: Spot, grade: Grade, labels: tuple[float, ...], size: float) ->
     Parameters
     ----------
     spot : Spot
+        A part in the plan, with its changes.
     grade : Grade
+        How crowded the picture is.
     labels : tuple of float
         Widths of its labels, in u.
     size : float

@@ -22,6 +22,7 @@ def count_lines(sheet: Sheet) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
 
     Returns
     -------
@@ -80,6 +81,7 @@ def point_letters(sheet: Sheet) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
 
     Returns
     -------
@@ -110,6 +112,7 @@ def loose_ends(sheet: Sheet) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
 
     Returns
     -------
@@ -152,6 +155,7 @@ def state_words(sheet: Sheet) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
 
     Returns
     -------
@@ -203,6 +207,7 @@ def key_row(sheet: Sheet) -> list[Drawn]:
     Parameters
     ----------
     sheet : Sheet
+        The picture so far; what is drawn is booked on it.
 
     Returns
     -------

@@ -96,6 +96,7 @@ def mirrored(plan: Plan) -> Plan:
     Parameters
     ----------
     plan : Plan
+        What stands where, still without measures.
 
     Returns
     -------
@@ -130,6 +131,7 @@ def spots_in(plan: Plan) -> Iterable[Spot]:
     Parameters
     ----------
     plan : Plan
+        What stands where, still without measures.
 
     Returns
     -------
@@ -163,6 +165,7 @@ def groups_in(plan: Plan) -> dict[str, frozenset[str]]:
     Parameters
     ----------
     plan : Plan
+        What stands where, still without measures.
 
     Returns
     -------

@@ -209,6 +209,7 @@ def through_order(points: Iterable[int], edges: Sequence[Edge], first: int, last
     Parameters
     ----------
     points : iterable of int
+        All of them, the ends too.
     edges : sequence of (int, int)
         Two edges may join the same points.
     first, last : int

@@ -25,11 +25,13 @@ class Sheet:
     Parameters
     ----------
     state : BoardState
+        What is on the board and how it is shown.
     circuit : Circuit
         At hand.
     layout : Layout
         On the board, no longer from the figure's corner.
     plan : Plan
+        What stands where, still without measures.
     places : tuple of SpotPlace
         Parts that are seen.
     inside : mapping of str to frozenset of str
@@ -109,7 +111,9 @@ def bounds(marks: Iterable[Mark], lettering: Lettering) -> Box:
     Parameters
     ----------
     marks : iterable of Mark
+        Any, in u.
     lettering : Lettering
+        Measures labels.
 
     Returns
     -------
@@ -150,13 +154,17 @@ def sheet_for(
     Parameters
     ----------
     state : BoardState
+        What is on the board and how it is shown.
     circuit : Circuit
+        At hand.
     made : Staged
         The circuit's plan and places.
     lettering : Lettering
+        Measures labels.
     size, small : float
         Of labels and of state words, in u.
     area : Box
+        Where it may stand, in u.
 
     Returns
     -------
@@ -200,6 +208,7 @@ def _shifted(layout: Layout, x: float, y: float) -> Layout:
     Parameters
     ----------
     layout : Layout
+        Places in u, from its own corner.
     x, y : float
         In u.
 
@@ -237,6 +246,7 @@ def moved(drawn: Drawn, x: float, y: float) -> Drawn:
     Parameters
     ----------
     drawn : Drawn
+        As it stands.
     x, y : float
         In u.
 

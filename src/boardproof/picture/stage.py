@@ -71,6 +71,7 @@ def staged(
     lettering : Lettering
         Measures labels.
     modes : tuple of (path, how it is labelled)
+        For parts that differ from `default`.
     default : str
         How the rest is labelled.
     size : float

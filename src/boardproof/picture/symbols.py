@@ -173,7 +173,9 @@ def barb(x: float, y: float, direction: str, scale: float = 1.0) -> Outline:
     x, y : float
         Its middle, in u.
     direction : {"right", "left", "down", "up"}
+        Where it points.
     scale : float
+        Above 0; 1 is the usual size.
 
     Returns
     -------
@@ -334,11 +336,19 @@ def case_points(body: float, grade: Grade) -> tuple[float, float]:
     body : float
         Half its width, in u.
     grade : Grade
+        How crowded the picture is.
 
     Returns
     -------
     (float, float)
         In u.
+
+    Examples
+    --------
+    >>> from boardproof.picture.measure import GRADES
+    >>> plates, resistance = case_points(10.0, GRADES[0])
+    >>> plates < 0 < resistance
+    True
     """
     if grade.case == "tight":
         return -0.52 * body, 0.34 * body
@@ -351,6 +361,7 @@ def case_reach(grade: Grade, size: float) -> tuple[float, float]:
     Parameters
     ----------
     grade : Grade
+        How crowded the picture is.
     size : float
         Letter size, in u.
 
@@ -358,6 +369,15 @@ def case_reach(grade: Grade, size: float) -> tuple[float, float]:
     -------
     (float, float)
         In u.
+
+    Examples
+    --------
+    A case reaches further on the side of the labels:
+
+    >>> from boardproof.picture.measure import GRADES
+    >>> over, under = case_reach(GRADES[0], 1.6)
+    >>> over > under
+    True
     """
     over = lift(grade, size, 1.75 * grade.scale) + 0.85 * size + 0.6
     return over, 2.7 if grade.case == "wide" else drop(grade, size, 1.75 * grade.scale) + 0.4 * size + 0.6
@@ -369,7 +389,9 @@ def foot(place: SpotPlace, grade: Grade, size: float) -> float:
     Parameters
     ----------
     place : SpotPlace
+        Where a part stands, in u.
     grade : Grade
+        How crowded the picture is.
     size : float
         Letter size, in u.
 
@@ -377,6 +399,14 @@ def foot(place: SpotPlace, grade: Grade, size: float) -> float:
     -------
     float
         In u.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> from boardproof.picture.measure import GRADES
+    >>> from boardproof.picture.plan import Spot
+    >>> foot(SpotPlace(Spot("R", Part("R", "resistor")), 10, 5, 0, 20, 3, 1, 0, 1), GRADES[0], 1.6)
+    1.0
     """
     if is_cased(place.spot, grade):
         return case_reach(grade, size)[1]

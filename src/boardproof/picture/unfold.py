@@ -37,6 +37,7 @@ def counted(item: Item, values: Mapping[str, Fraction]) -> Item:
     Parameters
     ----------
     item : Item
+        With every change in force.
     values : mapping of str to Fraction
         Of the circuit at hand; counts plain.
 
@@ -315,6 +316,7 @@ def odd_members(item: Item) -> dict[str, frozenset[int]]:
     Parameters
     ----------
     item : Item
+        With every change in force.
 
     Returns
     -------
@@ -357,6 +359,7 @@ def substituted(host: Item, circuit: Item) -> Item | None:
     Parameters
     ----------
     host, circuit : Item
+        Any trees.
 
     Returns
     -------

@@ -73,7 +73,9 @@ def longest(names: Iterable[Hashable], steps: Sequence[Step]) -> dict[Hashable, 
     Parameters
     ----------
     names : iterable of hashable
+        What gets a value.
     steps : sequence of (first, second, by)
+        Any order; `by` at least nought.
 
     Returns
     -------

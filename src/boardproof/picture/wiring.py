@@ -23,11 +23,19 @@ def port_points(place: SpotPlace) -> tuple[Point, Point]:
     Parameters
     ----------
     place : SpotPlace
+        Where a part stands, in u.
 
     Returns
     -------
     (Point, Point)
         Left and right, or upper and lower.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.model import Part
+    >>> from boardproof.picture.plan import Spot
+    >>> port_points(SpotPlace(Spot("R", Part("R", "resistor")), 10, 5, 0, 20, 3, 1, 0, 1))
+    ((0, 5), (20, 5))
     """
     if place.is_upright:
         return _key(place.x, place.start), _key(place.x, place.end)

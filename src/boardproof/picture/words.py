@@ -29,9 +29,11 @@ def told_part(part: Part, values: Mapping[str, Fraction], changes: tuple[How, ..
     Parameters
     ----------
     part : Part
+        The part, with its values.
     values : mapping of str to Fraction
         Of the circuit at hand, in SI units.
     changes : tuple of How
+        What was done to it.
 
     Returns
     -------
@@ -59,6 +61,7 @@ def told_circuit(plan: Plan, values: Mapping[str, Fraction]) -> str:
     Parameters
     ----------
     plan : Plan
+        What stands where, still without measures.
     values : mapping of str to Fraction
         Of the circuit at hand, in SI units.
 
