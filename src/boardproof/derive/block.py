@@ -19,6 +19,14 @@ def written_block(derivation: Derivation) -> str:
     ----------
     derivation : Derivation
         Any.
+
+    Examples
+    --------
+    >>> from boardproof.derive.series import same_current
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A + B; main = g across R", "E_g")
+    >>> written_block(same_current(asked)).splitlines()[0]
+    '1. V = V_1 + V_2   by loop rule'
     """
     lines: list[str] = []
     for step in derivation.steps:

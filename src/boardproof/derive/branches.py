@@ -121,6 +121,13 @@ def branches(group: Item, names: Naming) -> tuple[Branch, ...]:
     ------
     Nameless
         If a member is such that the argument cannot speak of it.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; g = A || B; main = g across R", "E_g")
+    >>> [each.resistance for each in branches(asked.names.circuit.item.source, asked.names)]
+    [r_1, r_2]
     """
     match group:
         case Series(items=items) | Parallel(items=items):

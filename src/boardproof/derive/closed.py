@@ -46,6 +46,13 @@ def sides(task: Task) -> tuple[Item, Item]:
     ----------
     task : Task
         Of any kind.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E, r; R = resistor; main = A across R", "I")
+    >>> [side.path for side in sides(asked)]
+    ['A', 'R']
     """
     item = task.circuit.item
     while isinstance(item, Changed):

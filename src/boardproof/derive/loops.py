@@ -40,6 +40,13 @@ def edges_of(task: Task) -> list[Edge]:
     ----------
     task : Task
         Of a closed circuit.
+
+    Examples
+    --------
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell E, r; R = resistor; main = A across R", "I")
+    >>> len(edges_of(asked))
+    2
     """
     if task.names.wired.stretches:
         raise Unfit("it holds a row of like cells; take that as one cell first")
@@ -81,6 +88,15 @@ def loops(edges: list[Edge]) -> list[list[tuple[Edge, int]]]:
     -------
     list of list of (Edge, int)
         Parts in the order walked, each with +1 if it is walked from its first end to its last.
+
+    Examples
+    --------
+    Two cells side by side across one load make two loops:
+
+    >>> from boardproof.derive.task import typed_task
+    >>> asked = typed_task("A = cell; B = cell; R = resistor; g = A || B; main = g across R", "I")
+    >>> [len(loop) for loop in loops(edges_of(asked))]
+    [2, 2]
     """
     above: dict[int, tuple[int, Edge, int] | None] = {}
     chords = []

@@ -69,6 +69,16 @@ def good_values(
     -------
     mapping of str to Fraction, or None
         In SI units, unlike letters with unlike values; None if none was found.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.read import read_circuit
+    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.source import Source
+    >>> read = read_circuit(Source("x", "A = cell E, r; R = resistor; A across R").slice())
+    >>> values = good_values(At(read.definitions, read.at_hand), ["I"], kept={"E": Fraction(6)})
+    >>> values["E"], is_plain(values["E"] / (values["r"] + values["R"]))
+    (Fraction(6, 1), True)
     """
     formulas = [formula for target in targets if (formula := _formula(world, target)) is not None]
     if len(formulas) < len(targets):

@@ -184,6 +184,16 @@ def propose(
     -------
     tuple of Fit
         One for each route.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.read import read_circuit
+    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.source import Source
+    >>> read = read_circuit(Source("x", "A = cell; B = cell; R = resistor; row = A + B; row across R").slice())
+    >>> offered = propose(At(read.definitions, read.at_hand), ["E_row"])
+    >>> [fit.route for fit in offered if fit.fits]
+    ['same current', 'inside out', 'lines on the graph', 'backwards']
     """
     names, fits = tuple(lets), []
     for route in ROUTES:

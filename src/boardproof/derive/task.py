@@ -149,6 +149,15 @@ def task(
     ------
     Unfit
         If a target means nothing here.
+
+    Examples
+    --------
+    >>> from boardproof.circuit.read import read_circuit
+    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.source import Source
+    >>> read = read_circuit(Source("x", "A = cell; B = cell; R = resistor; row = A + B; row across R").slice())
+    >>> task(At(read.definitions, read.at_hand), ["E_row"]).group
+    'row'
     """
     names = Naming(world, tuple(lets))
     for target in targets:
