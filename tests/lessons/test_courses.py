@@ -7,22 +7,31 @@ from pathlib import Path
 import pytest
 
 from boardproof.cli import main
+from boardproof.findings import Finding
+from boardproof.kit.catalogue import CATALOGUE
 from boardproof.kit.check import check_file
+from boardproof.kit.course import course_ledger
 from boardproof.kit.files import read_folder, save_source, write_kit
-from boardproof.kit.report import text_report
-from boardproof.source import Source
+from boardproof.kit.report import in_short, text_report
+from boardproof.source import Source, Span
 
 COURSES = sorted(path.parent for path in (Path(__file__).parent / "courses").glob("*/expected.json"))
 LESSON = "# Words\n\n## Scene\n\nNothing is said of a circuit.\n"
 
 
 def told(folder: Path) -> Counter[tuple[str, int, str]]:
-    """File, line and code of every finding."""
-    return Counter(
+    """File, line and code of every finding, of the lessons and of their order; what both tell counts once."""
+    found = Counter(
         (source.name, source.position(each.span.start)[0], each.code)
         for report in check_file(folder)
         for each in report.diagnostics
         for source in [report.sources.get(each.span.source, report.source)]
+    )
+    ledger = course_ledger(read_folder(folder)[0])
+    sources = {source.name: source for source in ledger.sources}
+    return found | Counter(
+        (each.span.source, sources[each.span.source].position(each.span.start)[0], each.code)
+        for each in ledger.diagnostics
     )
 
 
@@ -95,4 +104,5 @@ def test_an_unknown_set_of_values_is_told_with_those_there_are(
     path = tmp_path / "a.lesson.md"
     path.write_text("# A\n\n## B\n\n```circuit\nvalues fresh: E_A = 6 V\nA = cell\n```\n", encoding="utf-8")
     assert main(["check", str(path), "--values", "frehs"]) == 2
-    assert capsys.readouterr().err == "There is no set of values called frehs. There are: fresh.\n"
+    said = Finding(CATALOGUE["unknown-set"].kinds[0][1], Span("", 0, 0), {"word": "frehs", "near": "fresh"})
+    assert capsys.readouterr().err == in_short(said) + "\n"
