@@ -356,10 +356,6 @@ def sign_of(
     given : sequence of Fact
         Hypotheses, each a ratio compared with nought.
 
-    Returns
-    -------
-    Always, Never, When or Undecided
-
     Examples
     --------
     >>> R, r = RationalFunction.letter("R"), RationalFunction.letter("r")

@@ -114,10 +114,6 @@ def solve_exact(
     right : sequence
         Right sides, one a row.
 
-    Returns
-    -------
-    tuple of Fraction, or Singular
-
     Examples
     --------
     >>> one, two = Fraction(1), Fraction(2)

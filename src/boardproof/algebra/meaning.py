@@ -101,10 +101,6 @@ def value(expression: Expression, meaning: Meaning, *, first: int = 1) -> Ration
     first : int
         The index at which the circuit's own family begins; lower terms of a sum are split off.
 
-    Returns
-    -------
-    RationalFunction or Unknown
-
     Examples
     --------
     >>> from boardproof.algebra.written import read_line

@@ -66,10 +66,6 @@ def ticks(most: float, count: int = 6) -> list[float]:
     count : int
         Most steps, at least 1.
 
-    Returns
-    -------
-    list of float
-
     Examples
     --------
     >>> ticks(3.0)
@@ -97,10 +93,6 @@ def axes_for(
     lettering : Lettering
         Measures labels.
 
-    Returns
-    -------
-    Axes
-
     Examples
     --------
     >>> axes_for("figure", 2.0, 10.0, None).at(1.0, 5.0)
@@ -120,10 +112,6 @@ def told_value(value: float, unit: str) -> str:
         In `unit`.
     unit : str
         As shown.
-
-    Returns
-    -------
-    str
 
     Examples
     --------
@@ -147,10 +135,6 @@ def thing(axes: Axes, name: str, kind: str, marks: Sequence[Mark], state: State 
     state : State
         How it is emphasised.
 
-    Returns
-    -------
-    Drawn
-
     Examples
     --------
     >>> line = Outline("M0 0L4 2", "curve")
@@ -169,10 +153,6 @@ def frame_of_axes(axes: Axes, x_name: str, y_name: str) -> Drawn:
         Their ranges and sizes.
     x_name, y_name : str
         With their units, as they stand at the ends.
-
-    Returns
-    -------
-    Drawn
     """
     size, (left, bottom) = axes.size, axes.at(0.0, axes.least_y)
     marks: list[Mark] = [
@@ -204,10 +184,6 @@ def curve(axes: Axes, name: str, values: Sequence[Point], dash: tuple[float, ...
         Points in the units of the axes, left to right.
     dash : tuple of float
         Stroke and gap, in u; empty for a full line.
-
-    Returns
-    -------
-    Drawn
 
     Examples
     --------
@@ -243,10 +219,6 @@ def named_curves(
         For a screen held far or near.
     moment : str
         Name of the moment that the picture belongs to.
-
-    Returns
-    -------
-    Frame
     """
     crowd = Crowd(Box(-12.0, -axes.height - 8.0, axes.width + 16.0, 14.0))
     for each in drawn:

@@ -58,10 +58,6 @@ def as_row(block: Block, rule: Rule, *, keep: bool) -> Block:
         Sizes that hold for the whole picture.
     keep : bool
         False where no arrow will stand.
-
-    Returns
-    -------
-    Block
     """
     if isinstance(block.plan, Stack | Web | Closed | Dots) or not keep or not rule.grade.arrow:
         return block
@@ -82,10 +78,6 @@ def measured(plan: Plan, rule: Rule, side: int, limit: float = float("inf")) -> 
         Labels above or below.
     limit : float
         Width beyond which a row is wrapped, if the grade wraps rows.
-
-    Returns
-    -------
-    Block
 
     Examples
     --------
@@ -155,10 +147,6 @@ def lines_of(kids: tuple[Block, ...], lines: tuple[int, ...]) -> list[tuple[Bloc
         The row's items, left to right.
     lines : tuple of int
         How many in each line.
-
-    Returns
-    -------
-    list of tuple of Block
 
     Examples
     --------

@@ -50,10 +50,6 @@ def embedded(points: int, ends: tuple[Edge, ...], outer: Edge) -> tuple[list[int
     outer : (int, int)
         Points at the left and at the right.
 
-    Returns
-    -------
-    (list of int, list of int, Net)
-
     Examples
     --------
     >>> kept, loose, net = embedded(4, ((0, 2), (2, 1), (0, 3), (3, 1), (2, 3)), (0, 1))
@@ -129,10 +125,6 @@ def merged(net: Net, chosen: Sequence[int]) -> tuple[Net, dict[int, tuple[int, i
     chosen : sequence of int
         Edges that are to stand upright.
 
-    Returns
-    -------
-    (Net, dict of int to (int, int)) or None
-
     Examples
     --------
     >>> _, _, net = embedded(4, ((0, 2), (2, 1), (0, 3), (3, 1), (2, 3)), (0, 1))
@@ -197,10 +189,6 @@ def faces_of(net: Net, skipped: Sequence[int]) -> tuple[dict[int, int], dict[int
         Points, edges and faces of a circuit without crossings.
     skipped : sequence of int
         Edges that stand upright.
-
-    Returns
-    -------
-    (dict of int to int, dict of int to int)
 
     Examples
     --------

@@ -61,10 +61,6 @@ def figure_of(
         Of labels and of state words, in u.
     area : Box
         Where it may stand.
-
-    Returns
-    -------
-    Figure
     """
     made = staged(
         circuit,

@@ -49,10 +49,6 @@ def load_line(
     moment : str
         Name of the moment that the picture belongs to.
 
-    Returns
-    -------
-    Frame
-
     Examples
     --------
     >>> class Plain:
@@ -124,10 +120,6 @@ def power_curve(
         For a screen held far or near.
     moment : str
         Name of the moment that the picture belongs to.
-
-    Returns
-    -------
-    Frame
 
     Examples
     --------

@@ -51,10 +51,6 @@ def potential_round(
     moment : str
         Name of the moment that the picture belongs to.
 
-    Returns
-    -------
-    Frame
-
     Raises
     ------
     ValueError

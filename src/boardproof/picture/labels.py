@@ -75,10 +75,6 @@ def equals(name: Name, text: str, value: Fraction | None = None) -> Line:
     value : Fraction, optional
         In SI units.
 
-    Returns
-    -------
-    Line
-
     Examples
     --------
     >>> equals(Name("I"), "0.50 A").statements[0].right.typed
@@ -106,10 +102,6 @@ def box_of(text: Text, lettering: Lettering) -> Box:
     lettering : Lettering
         Measures labels.
 
-    Returns
-    -------
-    Box
-
     Examples
     --------
     >>> class Plain:
@@ -131,10 +123,6 @@ def strokes_of(mark: Outline) -> tuple[Box, ...]:
     ----------
     mark : Outline
         Placed, in u.
-
-    Returns
-    -------
-    list of Box
 
     Examples
     --------

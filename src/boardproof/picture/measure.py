@@ -118,10 +118,6 @@ def widest(rooms: tuple[Room, ...]) -> Room:
     rooms : tuple of Room
         At least one.
 
-    Returns
-    -------
-    Room
-
     Examples
     --------
     >>> widest((Room(6, 4, 1, 3), Room(8, 2, 2, 1)))
@@ -144,10 +140,6 @@ def is_cased(spot: Spot, grade: Grade) -> bool:
         A part in the plan, with its changes.
     grade : Grade
         How crowded the picture is.
-
-    Returns
-    -------
-    bool
 
     Examples
     --------

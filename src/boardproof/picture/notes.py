@@ -23,10 +23,6 @@ def count_lines(sheet: Sheet) -> list[Drawn]:
     ----------
     sheet : Sheet
         The picture so far; what is drawn is booked on it.
-
-    Returns
-    -------
-    list of Drawn
     """
     found = [_measure(sheet, note, f"words:count{n}") for n, note in enumerate(sheet.layout.notes)]
     for number, x, y in sheet.layout.numbers:
@@ -82,10 +78,6 @@ def point_letters(sheet: Sheet) -> list[Drawn]:
     ----------
     sheet : Sheet
         The picture so far; what is drawn is booked on it.
-
-    Returns
-    -------
-    list of Drawn
     """
     found = []
     seen = {node for place in sheet.places for node in (place.first, place.last)}
@@ -113,10 +105,6 @@ def loose_ends(sheet: Sheet) -> list[Drawn]:
     ----------
     sheet : Sheet
         The picture so far; what is drawn is booked on it.
-
-    Returns
-    -------
-    list of Drawn
     """
     found = []
     joins = {getattr(branch, "path", ""): (a, b) for web in _webs(sheet.plan) for branch, a, b in web}
@@ -156,10 +144,6 @@ def state_words(sheet: Sheet) -> list[Drawn]:
     ----------
     sheet : Sheet
         The picture so far; what is drawn is booked on it.
-
-    Returns
-    -------
-    list of Drawn
     """
     told: dict[str, list[str]] = {}
     for path, words in sheet.state.notes:
@@ -208,10 +192,6 @@ def key_row(sheet: Sheet) -> list[Drawn]:
     ----------
     sheet : Sheet
         The picture so far; what is drawn is booked on it.
-
-    Returns
-    -------
-    list of Drawn
     """
     found = []
     x, y = sheet.crowd.page.left, sheet.crowd.page.bottom - 0.4 * sheet.size

@@ -133,10 +133,6 @@ def spots_in(plan: Plan) -> Iterable[Spot]:
     plan : Plan
         What stands where, still without measures.
 
-    Returns
-    -------
-    iterable of Spot
-
     Examples
     --------
     >>> row = Row((Spot("A", Part("A", "cell")), Dots(3), Spot("S", Part("S", "switch"))))
@@ -166,10 +162,6 @@ def groups_in(plan: Plan) -> dict[str, frozenset[str]]:
     ----------
     plan : Plan
         What stands where, still without measures.
-
-    Returns
-    -------
-    dict of str to frozenset of str
 
     Examples
     --------

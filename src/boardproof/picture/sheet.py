@@ -115,10 +115,6 @@ def bounds(marks: Iterable[Mark], lettering: Lettering) -> Box:
     lettering : Lettering
         Measures labels.
 
-    Returns
-    -------
-    Box
-
     Examples
     --------
     >>> bounds([Outline("M0 0L4 2", "wire")], None)
@@ -165,10 +161,6 @@ def sheet_for(
         Of labels and of state words, in u.
     area : Box
         Where it may stand, in u.
-
-    Returns
-    -------
-    Sheet
     """
     wide, high = made.layout.width, made.layout.height
     x = area.left + max(0.0, (area.right - area.left - wide) / 2)
@@ -211,10 +203,6 @@ def _shifted(layout: Layout, x: float, y: float) -> Layout:
         Places in u, from its own corner.
     x, y : float
         In u.
-
-    Returns
-    -------
-    Layout
     """
 
     def spot(place: SpotPlace) -> SpotPlace:
@@ -249,10 +237,6 @@ def moved(drawn: Drawn, x: float, y: float) -> Drawn:
         As it stands.
     x, y : float
         In u.
-
-    Returns
-    -------
-    Drawn
 
     Examples
     --------

@@ -78,10 +78,6 @@ def staged(
         Letter size, in u.
     area : (float, float)
         Width and height at hand, in u.
-
-    Returns
-    -------
-    Staged
     """
     scene = tuple(
         (counted(each.item, each.values), tuple(sorted(each.values.items()))) for each in (circuit, *stage)

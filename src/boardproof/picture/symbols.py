@@ -54,10 +54,6 @@ def path_of(points: Iterable[Point], *, closed: bool = False) -> str:
     closed : bool
         Back to the first.
 
-    Returns
-    -------
-    str
-
     Examples
     --------
     >>> path_of([(0, 0), (1.5, 2)])
@@ -86,10 +82,6 @@ def disc(x: float, y: float, radius: float = 0.34) -> Outline:
     x, y, radius : float
         In u.
 
-    Returns
-    -------
-    Outline
-
     Examples
     --------
     >>> disc(1, 0, 0.5).path
@@ -106,10 +98,6 @@ def ring(x: float, y: float, radius: float = 0.48) -> Outline:
     x, y, radius : float
         In u.
 
-    Returns
-    -------
-    Outline
-
     Examples
     --------
     >>> ring(0, 0).fill
@@ -125,10 +113,6 @@ def rounded(left: float, top: float, right: float, bottom: float, radius: float 
     ----------
     left, top, right, bottom, radius : float
         In u.
-
-    Returns
-    -------
-    str
 
     Examples
     --------
@@ -153,10 +137,6 @@ def dotted(x1: float, y1: float, x2: float, y2: float) -> Outline:
     x1, y1, x2, y2 : float
         In u.
 
-    Returns
-    -------
-    Outline
-
     Examples
     --------
     >>> dotted(0, 0, 4, 0).dash
@@ -176,10 +156,6 @@ def barb(x: float, y: float, direction: str, scale: float = 1.0) -> Outline:
         Where it points.
     scale : float
         Above 0; 1 is the usual size.
-
-    Returns
-    -------
-    Outline
 
     Examples
     --------
@@ -206,10 +182,6 @@ def measure_line(
         Where it is broken, along it, from the first end.
     arrow : {"", "first", "second"}
         End that bears an open arrow.
-
-    Returns
-    -------
-    tuple of Outline
 
     Examples
     --------
@@ -243,10 +215,6 @@ def caution_mark(x: float, y: float, width: float = 2.8) -> tuple[Outline, ...]:
         Its left foot.
     width : float
         In u.
-
-    Returns
-    -------
-    tuple of Outline
 
     Examples
     --------

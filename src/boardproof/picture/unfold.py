@@ -41,10 +41,6 @@ def counted(item: Item, values: Mapping[str, Fraction]) -> Item:
     values : mapping of str to Fraction
         Of the circuit at hand; counts plain.
 
-    Returns
-    -------
-    Item
-
     Examples
     --------
     >>> from boardproof.circuit.model import Part, Run
@@ -87,10 +83,6 @@ def plan_of(item: Item, odd: Mapping[str, frozenset[int]] | None = None) -> Plan
         Part, group or complete circuit.
     odd : mapping of str to frozenset of int, optional
         Members of copies, by the copies' path, that must be drawn because they differ in some circuit of the scene.
-
-    Returns
-    -------
-    Plan
 
     Examples
     --------
@@ -318,10 +310,6 @@ def odd_members(item: Item) -> dict[str, frozenset[int]]:
     item : Item
         With every change in force.
 
-    Returns
-    -------
-    dict of str to frozenset of int
-
     Examples
     --------
     >>> from boardproof.circuit.model import Part
@@ -360,10 +348,6 @@ def substituted(host: Item, circuit: Item) -> Item | None:
     ----------
     host, circuit : Item
         Any trees.
-
-    Returns
-    -------
-    Item or None
 
     Examples
     --------

@@ -119,10 +119,6 @@ def levels_of(
     outer : (int, int)
         Points at the left and at the right.
 
-    Returns
-    -------
-    Levels
-
     Examples
     --------
     >>> bridge = [(0, 2), (2, 1), (0, 3), (3, 1), (2, 3)]

@@ -109,10 +109,6 @@ def junctions(pieces: Sequence[Segment], places: Sequence[SpotPlace]) -> list[tu
     places : sequence of SpotPlace
         Parts that are seen.
 
-    Returns
-    -------
-    list of (x, y, node)
-
     Examples
     --------
     >>> arms = [Segment(7, 0, 0, 4, 0), Segment(7, 4, 0, 8, 0), Segment(7, 4, 0, 4, 3)]

@@ -35,10 +35,6 @@ def told_part(part: Part, values: Mapping[str, Fraction], changes: tuple[How, ..
     changes : tuple of How
         What was done to it.
 
-    Returns
-    -------
-    str
-
     Examples
     --------
     >>> from boardproof.circuit.model import Worth

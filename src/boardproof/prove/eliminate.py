@@ -312,10 +312,6 @@ def eliminate(
     seconds : float
         Calculating time allowed, more than 0; waiting for other work does not count.
 
-    Returns
-    -------
-    Elimination
-
     Raises
     ------
     OutOfTime, TooLarge

@@ -134,10 +134,6 @@ def follows(
         Conditions the line is said under; equations between letters.
     limit_seconds : float
         For the proof itself; the search for what is missing has 0.2 s of its own.
-
-    Returns
-    -------
-    Following
     """
     asked = _Question(line, tuple(premises), tuple(rules), world, established, tuple(given))
     found = _decided(asked, limit_seconds)

@@ -335,10 +335,6 @@ def wiring(item: Item, zero: str | None = None) -> Wiring:
     zero : str or None
         Node from which potential is counted.
 
-    Returns
-    -------
-    Wiring
-
     Examples
     --------
     >>> from boardproof.circuit.model import Part
