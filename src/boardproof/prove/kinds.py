@@ -186,6 +186,15 @@ KINDS: Final = Kinds(
             "Before: `belief: parallel plane mean`\n\nAfter: `belief: parallel plain mean`",
         ),
         Kind(
+            "other-belief",
+            "warning",
+            "Who believes “{belief}” would say {says}, not this.",
+            "What fits is: {fits}.",
+            "Practice and marking look for a belief by what it computes, so the trap must show that belief's own "
+            "mistake.\n\nBefore: `wrong: E_p = E_1 + E_2` with `belief: parallel plain mean`\n\n"
+            "After: `belief: parallel adds emfs`",
+        ),
+        Kind(
             "refuted-claim",
             "error",
             "Not always: {counterexample}.",

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from boardproof.algebra import meaning
 from boardproof.algebra.expression import Condition, Limit, Line, Relation
@@ -13,6 +14,7 @@ from boardproof.belief.catalogue import BELIEFS, read_belief
 from boardproof.findings import Evidence, Finding, near_names
 from boardproof.lesson.model import Trap
 from boardproof.lesson.sentence import Maths
+from boardproof.prove.believing import other_belief, trap_evidence
 from boardproof.prove.bench import Chain, chains
 from boardproof.prove.kinds import finding
 from boardproof.prove.prose import Sentence
@@ -50,8 +52,12 @@ class Traps(Record):
         self.findings += found
         self.believed = set()
         self.trapped = tuple(each for each in (line.statements if line else ()) if isinstance(each, Relation))
+        belief = read_belief(trap.belief.text) if trap.belief is not None else None
         for statement, chain in zip(line.statements, chains(line.statements), strict=True) if line else ():
             self.trap_statement(statement, chain, line.condition if line else None, visit)
+            if belief is not None and trap.belief is not None:
+                world = self.worlds.at(visit.place)
+                self.findings += other_belief(belief, statement, world, trap.belief.span)
 
     def right_when(self, line: Line, sentence: Sentence, at: int, visit: Visit) -> None:
         """The condition under which a trap would be right, as its refutation says, must make it right."""
@@ -106,6 +112,9 @@ class Traps(Record):
                 met = False
                 numbers = next((each.text for each in verdict.evidence if each.kind == "counterexample"), "")
                 extra = (finding("hidden-trap", span, facts={"numbers": numbers} if numbers else {}),)
+        verdict = replace(
+            verdict, evidence=(*verdict.evidence, *trap_evidence(statement, verdict, world, self.style))
+        )
         self.judged.append(
             Judged(self.said("trap", statement, visit, condition), verdict, extra, "wrong", met)
         )
