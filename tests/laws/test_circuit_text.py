@@ -8,10 +8,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from boardproof.circuit.change import apply
+from boardproof.circuit.count import how_many
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.lay_flat import lay_flat
 from boardproof.circuit.model import Circuit, leaves
-from boardproof.circuit.place import how_many
 from boardproof.circuit.write import write
 from boardproof.circuit.written import Act
 from boardproof.source import Span

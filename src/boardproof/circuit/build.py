@@ -9,6 +9,7 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from boardproof.circuit.change import apply, changed, settled, values_of
+from boardproof.circuit.count import depth, how_many, nodes_in
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.grammar import Unreadable
 from boardproof.circuit.kinds import finding
@@ -30,7 +31,7 @@ from boardproof.circuit.model import (
     members,
 )
 from boardproof.circuit.part import at_index
-from boardproof.circuit.place import Missing, depth, find, how_many, moved, nodes_in, placed
+from boardproof.circuit.place import Missing, find, moved, placed
 from boardproof.circuit.statement import NetworkOf
 from boardproof.circuit.written import Closed, Copied, Gap, Joined, Ref, Turned, Varied, Written
 from boardproof.findings import Finding, near_names

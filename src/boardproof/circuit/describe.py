@@ -12,6 +12,7 @@ from itertools import groupby
 from typing import Final
 
 from boardproof.circuit.change import done_to
+from boardproof.circuit.count import whole
 from boardproof.circuit.model import (
     Across,
     Changed,
@@ -29,7 +30,7 @@ from boardproof.circuit.model import (
     Series,
     has_cells,
 )
-from boardproof.circuit.place import moved, remade, whole
+from boardproof.circuit.place import moved, remade
 
 __all__ = ["described"]
 

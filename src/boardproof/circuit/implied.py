@@ -11,18 +11,12 @@ from typing import Final
 
 from boardproof.circuit.build import is_closed
 from boardproof.circuit.change import done_to, settled
+from boardproof.circuit.count import how_many, nodes_in
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Across, Circuit, Family, Item, Leaf, Network, Part, has_cells, leaves
 from boardproof.circuit.part import at_index
-from boardproof.circuit.place import (
-    Missing,
-    find,
-    how_many,
-    named_items,
-    nodes_in,
-    standing_in_copies,
-)
+from boardproof.circuit.place import Missing, find, named_items, standing_in_copies
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.circuit.spelling import head, squeezed
 from boardproof.findings import Finding

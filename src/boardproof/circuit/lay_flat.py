@@ -16,6 +16,7 @@ from itertools import pairwise
 from types import MappingProxyType
 
 from boardproof.circuit.change import done_to
+from boardproof.circuit.count import whole
 from boardproof.circuit.model import (
     Across,
     Changed,
@@ -35,7 +36,7 @@ from boardproof.circuit.model import (
     has_cells,
 )
 from boardproof.circuit.network import Branch, FlatNetwork, Terminals
-from boardproof.circuit.place import moved, whole
+from boardproof.circuit.place import moved
 
 __all__ = ["has_loop", "lay_flat"]
 

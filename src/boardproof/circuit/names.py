@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from boardproof.circuit.count import nodes_in
 from boardproof.circuit.definitions import Definitions, Let
 from boardproof.circuit.implied import HEADS, Resolved, Unresolved, implied, letters_of, missing, near_to
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.phrases import read_phrase
-from boardproof.circuit.place import named_items, nodes_in
+from boardproof.circuit.place import named_items
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.circuit.spelling import head, normal_name, squeezed
 from boardproof.findings import near_names

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.circuit.change import done_to
+from boardproof.circuit.count import count_letters, how_many
 from boardproof.circuit.model import (
     Across,
     Changed,
@@ -32,7 +33,7 @@ from boardproof.circuit.model import (
     members,
 )
 from boardproof.circuit.part import ROLES, at_index
-from boardproof.circuit.place import count_letters, how_many, moved, remade
+from boardproof.circuit.place import moved, remade
 
 __all__ = ["number", "write"]
 

@@ -9,8 +9,8 @@ from types import MappingProxyType
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.count import count_letters
 from boardproof.circuit.model import Circuit, leaves
-from boardproof.circuit.place import count_letters
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.prove.equations import Surroundings
 from boardproof.solve.answers import Value, answers

@@ -13,8 +13,8 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.circuit.count import count_letters
 from boardproof.circuit.model import Circuit
-from boardproof.circuit.place import count_letters
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.findings import Finding
 from boardproof.solve.answers import Answers, Unknown, answers

@@ -13,10 +13,10 @@ from typing import Any, Final
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.change import done_to
+from boardproof.circuit.count import whole
 from boardproof.circuit.lay_flat import lay_flat
 from boardproof.circuit.model import Circuit, CircuitId, Copies, Family, Item, Leaf
 from boardproof.circuit.network import FlatNetwork
-from boardproof.circuit.place import whole
 from boardproof.findings import Finding
 from boardproof.quantities import Dimension
 from boardproof.solve.arithmetic import Arithmetic, Number, Way, total
