@@ -52,7 +52,7 @@ def test_what_stands_elsewhere_is_raised_there_and_not_planted(code: str) -> Non
     (test,) = (
         node for node in ast.parse(text).body if isinstance(node, ast.FunctionDef) and node.name == name
     )
-    first = min(node.lineno for node in (test, *test.decorator_list))
+    first = min([test.lineno, *(mark.lineno for mark in test.decorator_list)])
     body = "\n".join(text.splitlines()[first - 1 : test.end_lineno])
     assert f'"{code}"' in body
     assert code not in planted()

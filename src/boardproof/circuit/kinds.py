@@ -7,6 +7,12 @@ from boardproof.source import Span
 
 __all__ = ["KINDS", "finding"]
 
+
+def _shown(circuit: str, line: str) -> str:
+    """A sample of a lesson: a circuit and a line about it."""
+    return f"````text\n```circuit\n{circuit}\n```\n\n{line}\n````\n\n"
+
+
 KINDS = Kinds(
     [
         Kind(
@@ -63,7 +69,13 @@ KINDS = Kinds(
             "error",
             "{name} could be {a} or {b}.",
             "Say which: `let {name} = {better}`.",
-            "A name that two things claim is used by neither.",
+            "A name that two things claim is used by neither.\n\n"
+            + _shown("A = cell E_1, r_1\nR_1 = resistor\nmain = A across R_1", "$$ E_1 = I_1 (r_1 + R_1) $$")
+            + "put right:\n\n"
+            + _shown(
+                "A = cell E_1, r_1\nR_1 = resistor\nmain = A across R_1\nlet I_1 = current in A",
+                "$$ E_1 = I_1 (r_1 + R_1) $$",
+            ),
         ),
         Kind(
             "two-values",
@@ -166,21 +178,29 @@ KINDS = Kinds(
             "error",
             "I can't read {words} as a quantity: {why}.",
             "{forms}",
-            "Quantities are asked for as `current in R`, `emf of both`, `p.d. from a to b` and the like.",
+            "Quantities are asked for as `current in R`, `emf of both`, `p.d. from a to b` and the like, of the "
+            "circuit on the board.\n\n"
+            + _shown("A = cell\nR = resistor", "The current is {current in R}.")
+            + "put right:\n\n"
+            + _shown("A = cell\nR = resistor\nmain = A across R", "The current is {current in R}."),
         ),
         Kind(
             "not-of-this",
             "error",
             "{what} of {name} means nothing: it is {kind}.",
             "",
-            "An EMF belongs to a cell or to a group, a capacitance to a capacitor, a count to a group.",
+            "An EMF belongs to a cell or to a group, a capacitance to a capacitor, a count to a group.\n\n"
+            + _shown("A = cell\nR = resistor\nmain = A across R", "Its EMF is {emf of R}.")
+            + "put right:\n\n"
+            + _shown("A = cell\nR = resistor\nmain = A across R", "Its EMF is {emf of A}."),
         ),
         Kind(
             "too-much",
             "error",
             "This goes beyond a limit: {what}, more than {limit}.",
             "Look for a slip of the finger; else make several of it.",
-            "Limits keep a slip of the finger from holding everything up.",
+            "Limits keep a slip of the finger from holding everything up.\n\n    A = cell\n    bank = 999s999p of A\n\n"
+            "put right:\n\n    A = cell\n    bank = 9s9p of A\n",
         ),
     ]
 )

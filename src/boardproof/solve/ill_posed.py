@@ -79,28 +79,42 @@ KINDS = Kinds(
         ),
         _kind(
             "not-fixed",
-            "Each letter without a value needs a reading of its own; a reading that follows from the others adds "
-            "nothing. One current through a cell fixes E and r together, not each.",
+            _page(
+                "Each letter without a value needs a reading of its own; a reading that follows from the others adds "
+                "nothing. One current through a cell fixes E and r together, not each.",
+                "A = cell\nR = resistor 5 ohm\nmain = A across R\ngiven I = 1 A",
+                "A = cell\nR = resistor 5 ohm\nmain = A across R\ngiven I = 1 A, E_A = 6 V",
+            ),
             message="The readings leave {letters} open.",
             help_="One more would fix it: {which}.",
         ),
         _kind(
             "impossible-value",
-            "No resistance is below nought, and a number of cells is whole. A reading that asks for such a value is "
-            "misread, or the circuit is another one.",
+            _page(
+                "No resistance is below nought, and a number of cells is whole. A reading that asks for such a value "
+                "is misread, or the circuit is another one.",
+                "A = cell E = 6 V\nR = resistor 5 ohm\nmain = A across R\ngiven I = 2 A",
+                "A = cell E = 6 V\nR = resistor 5 ohm\nmain = A across R\ngiven I = 1 A",
+            ),
             message="{letter} = {value} cannot be.",
             help_="{forced}",
         ),
         _kind(
             "clashing-readings",
-            "Readings of one circuit must agree with each other. Rounded ones may not, if there are more of them than "
-            "letters; then it is a case for a fit.",
+            _page(
+                "Readings of one circuit must agree with each other. Rounded ones may not, if there are more of them "
+                "than letters; then it is a case for a fit.",
+                "A = cell E = 6 V\nR = resistor 5 ohm\nmain = A across R\ngiven I = 1 A, V = 4 V",
+                "A = cell E = 6 V\nR = resistor 5 ohm\nmain = A across R\ngiven I = 1 A, V = 5 V",
+            ),
             message="No value of {letters} fits all the readings.",
             help_="{which}",
         ),
         _kind(
             "no-value",
-            "Letters may stand without values, and then answers come in letters. A number needs them all.",
+            "Letters may stand without values, and then answers come in letters. A number needs them all.\n\n"
+            "Before: `R = resistor` and the question for a current in amperes\n\n"
+            "After: `take main but R = 10 ohm`",
             "warning",
             "There is no value for {letter}, so {what} has no number.",
             "Give it one: `but {letter} = ...`.",
@@ -108,13 +122,17 @@ KINDS = Kinds(
         _kind(
             "unlike-cells",
             "The equivalent of unlike cells gives the right p.d. and current at the terminals and nothing else. Which "
-            "of them drive and which are charged depends on their values.",
+            "of them drive and which are charged depends on their values.\n\n"
+            "Before: `boardproof solve` for `efficiency of both` with E_1 and E_2 as letters\n\n"
+            "After: the same with values",
             "note",
             "{what}: with unlike cells it can't be told by letters alone.",
         ),
         _kind(
             "overlong-formula",
-            "A formula of thousands of terms helps nobody, and would hold up everything else.",
+            "A formula of thousands of terms helps nobody, and would hold up everything else.\n\n"
+            "Before: `boardproof solve` for `heat in bank` of fourteen unlike cells in letters\n\n"
+            "After: the same with values",
             "note",
             "The formula for {what} has over {limit} terms.",
             "Give values to some letters.",
@@ -122,7 +140,8 @@ KINDS = Kinds(
         _kind(
             "no-such-quantity",
             "Not everything that can be named has a value: a resistor has no time constant, a node no potential "
-            "before some node counts as zero.",
+            "before some node counts as zero.\n\n"
+            "Before: `let t = time constant of R`\n\nAfter: `let t = time constant of C`",
             message="{what} has no meaning here: {reason}.",
             help_="",
         ),
@@ -131,8 +150,8 @@ KINDS = Kinds(
             _page(
                 "A diode's current is not in proportion to its p.d., so the rules for constant resistances do not hold "
                 "for it. A circuit with one is drawn, but not worked out.",
-                "D = diode\nA across D",
-                "D = resistor 2 ohm\nA across D",
+                "A = cell 6 V, 1 ohm\nD = diode\nA across D",
+                "A = cell 6 V, 1 ohm\nD = resistor 2 ohm\nA across D",
             ),
             message="{name} is a {kind}: it has no constant resistance, so this circuit can't be worked out.",
             help_="For one working point put a resistor in its place.",
