@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import combinations
 
 from boardproof.algebra.polynomial import RationalFunction, natural
 
@@ -141,10 +142,8 @@ def _programme(wanted: Poly, blocks: Sequence[Poly]) -> list[float] | None:
     import numpy as np  # slow to load, and needed only where simpler proofs fail
     from scipy.optimize import linprog  # slow to load (0.3 s), likewise
 
-    rows = {
-        monomial: place
-        for place, monomial in enumerate(sorted({*wanted, *(m for block in blocks for m in block)}))
-    }
+    terms = sorted({*wanted, *(monomial for block in blocks for monomial in block)})
+    rows = {monomial: place for place, monomial in enumerate(terms)}
     matrix = np.zeros((len(rows), len(blocks)))
     for column, block in enumerate(blocks):
         for monomial, number in block.items():
@@ -186,8 +185,8 @@ def _cases(polynomial: RationalFunction, depth: int, budget: list[int], cases: l
     if depth == 0 or budget[0] < 0:
         return False
     letters = sorted((letter for letter in polynomial.letters if not letter.startswith("δ")), key=natural)
-    pairs = [(x, y) for place, x in enumerate(letters) for y in letters[place + 1 :] if x[0] == y[0]]
-    pairs += [(x, y) for place, x in enumerate(letters) for y in letters[place + 1 :] if x[0] != y[0]]
+    # Like with like first: two resistances before a resistance and an EMF.
+    pairs = sorted(combinations(letters, 2), key=lambda pair: pair[0][0] != pair[1][0])
     for larger, smaller in pairs[:6]:
         mark = len(cases)
         rest = RationalFunction.letter(f"δ{depth}")

@@ -35,13 +35,6 @@ def dimension_of_name(name: str, names: Naming) -> Dimension:
         A letter of the circuit or a name that was given out.
     names : Naming
         Of the argument.
-
-    Examples
-    --------
-    >>> from boardproof.derive.task import typed_task
-    >>> asked = typed_task("A = cell E, r; R = resistor; main = A across R", "I")
-    >>> dimension_of_name("r", asked.names) == OHM, dimension_of_name("I", asked.names) == AMPERE
-    (True, True)
     """
     for leaf in leaves(names.circuit.item):
         part = leaf.part

@@ -131,9 +131,8 @@ def loose_ends(sheet: Sheet) -> list[Drawn]:
 
 def _webs(plan: Plan) -> list[tuple[tuple[Plan, str, str], ...]]:
     inner = [getattr(plan, name) for name in ("top", "bottom") if hasattr(plan, name)]
-    inner += list(getattr(plan, "items", ()))
     branches = getattr(plan, "branches", ())
-    inner += [each for each, _, _ in branches]
+    inner += [*getattr(plan, "items", ()), *(each for each, _, _ in branches)]
     return [*([branches] if branches else []), *(web for each in inner for web in _webs(each))]
 
 
@@ -146,12 +145,10 @@ def state_words(sheet: Sheet) -> list[Drawn]:
         The picture so far; what is drawn is booked on it.
     """
     told: dict[str, list[str]] = {}
-    for path, words in sheet.state.notes:
+    changes = [(place.spot.path, how) for place in sheet.places for how in place.spot.changes]
+    states = [(path, STATE_WORDS[how]) for path, how in changes if how in STATE_WORDS]
+    for path, words in (*sheet.state.notes, *states):
         told.setdefault(path, []).append(words)
-    for place in sheet.places:
-        for how in place.spot.changes:
-            if how in STATE_WORDS:
-                told.setdefault(place.spot.path, []).append(STATE_WORDS[how])
     found = []
     for number, (path, many) in enumerate(told.items()):
         words = ", ".join(dict.fromkeys(many))
@@ -161,8 +158,7 @@ def state_words(sheet: Sheet) -> list[Drawn]:
         label = Label(words, sheet.small, "italic")
         text = sheet.crowd.first_free(label, _under(sheet, spot), sheet.lettering)
         if text is not None:
-            state = sheet.state_of(path)
-            found.append(sheet.thing(f"words:{path}:{number}", "words", [text], state, words))
+            found.append(sheet.thing(f"words:{path}:{number}", "words", [text], sheet.state_of(path), words))
     return found
 
 
