@@ -74,7 +74,7 @@ def command_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"boardproof {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _why):
+    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _listen, _why):
         add(commands)
     return parser
 
@@ -178,6 +178,19 @@ def _course(commands: Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "course", "course", "Show what each lesson of a course leans on and establishes.")
     parser.add_argument("folder", type=Path, metavar="FOLDER", help="a course folder")
     parser.add_argument("--draw", type=Path, metavar="OUT.svg", help="draw the order of the lessons")
+
+
+def _listen(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "listen", "listen", "Find what was said wrong in a recording, from its captions and the lesson."
+    )
+    parser.add_argument("file", type=Path, metavar="LESSON", help="the lesson that was recorded")
+    parser.add_argument("captions", type=Path, metavar="CAPTIONS", help="WebVTT or SubRip")
+    parser.add_argument("--free", action="store_true", help="a free talk: listen by the circuits, not by the script")
+    parser.add_argument("--notes", type=Path, metavar="OUT.vtt", help="write the corrections as a caption track")
+    parser.add_argument(
+        "--not-a-claim", action="append", metavar="KEY", help="remember that this is no claim, and don't tell it again"
+    )
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -1,0 +1,115 @@
+"""The `listen` job: captions of a recording against the lesson's script, or against its circuits alone."""
+
+from __future__ import annotations
+
+import sys
+import tomllib
+from argparse import Namespace
+from collections.abc import Collection
+from dataclasses import replace
+from pathlib import Path
+from typing import Final
+
+from boardproof.kit.files import read_source, write_whole
+from boardproof.kit.proof import Proof, open_course, prove_lessons
+from boardproof.kit.report import in_short
+from boardproof.kit.spoken_script import letters_of, spoken_script
+from boardproof.lesson.captions import Cue, read_captions
+from boardproof.listen.against import listen_against
+from boardproof.listen.hear import Speech, hear
+from boardproof.listen.notes import caption_track, json_report, text_report
+from boardproof.listen.script import cut
+from boardproof.listen.slip import Report, best_of
+
+__all__ = ["listen_to", "run"]
+
+ANSWERS: Final = Path(".boardproof") / "answers.toml"
+NOT_CLAIMS: Final = "not-a-claim"
+MOST_ANSWERS: Final = 200_000
+
+
+def listen_to(proof: Proof, cues: tuple[Cue, ...]) -> tuple[Speech, Report]:
+    """Compare a recording with the lesson.
+
+    Parameters
+    ----------
+    proof : Proof
+        The lesson, proved.
+    cues : tuple of Cue
+        The recording's captions.
+    """
+    names = sorted(letters_of(proof))
+    speech = hear(cues, names)
+    script = cut(spoken_script(proof), names)
+    found = listen_against(speech, script, proof.walk.definitions.names())
+    findings, questions = best_of(list(found.slips))
+    understood = sum(speech.tokens[n].end - speech.tokens[n].start for n in found.heard)
+    heard = found.checked + found.missed
+    return speech, Report(findings, questions, heard, found.checked, len(speech.words), understood)
+
+
+def run(options: Namespace) -> int:
+    """Listen to what the command line names and print what was heard."""
+    folder, findings, only = open_course(options.file)
+    name = only or (folder.lessons[0].name if folder.lessons else "")
+    proof = next((p for p in prove_lessons(folder, findings, only=name) if p.lesson.source.name == name), None) if name else None
+    source, wrong = read_source(options.captions)
+    cues, unread = read_captions(source) if source else ((), ())
+    for each in (*(() if proof else findings), *wrong, *unread):
+        sys.stderr.write(in_short(each) + "\n")
+    if proof is None or not cues:
+        if proof is None:
+            sys.stderr.write(f"There is no lesson {options.file}: lessons are called NAME.lesson.md.\n")
+        return 2
+    speech, report = listen_to(proof, cues)
+    known = _remembered(folder.root)
+    if options.not_a_claim:
+        quotes = {slip.key: slip.quote for slip in (*report.findings, *report.questions)}
+        added = {key: quotes.get(key, "") for key in options.not_a_claim if key not in known}
+        _remember(folder.root, added)
+        known |= set(added)
+    report = _without(report, known)
+    shown = json_report(options.captions.name, report) if options.json else text_report(options.captions.name, report, quiet=options.quiet)
+    sys.stdout.write(shown)
+    if options.notes:
+        write_whole(options.notes, caption_track(speech, report).encode())
+    return 1 if report.findings else 0
+
+
+def _without(report: Report, known: Collection[str]) -> Report:
+    """What the teacher has called no claim is not told again."""
+    return replace(
+        report,
+        findings=tuple(slip for slip in report.findings if slip.key not in known),
+        questions=tuple(slip for slip in report.questions if slip.key not in known),
+    )
+
+
+def _remembered(root: Path) -> set[str]:
+    """Keys of what was called no claim."""
+    path = root / ANSWERS
+    if not path.is_file() or path.stat().st_size > MOST_ANSWERS:
+        return set()
+    try:
+        table = tomllib.loads(path.read_text(encoding="utf-8")).get(NOT_CLAIMS, {})
+    except (tomllib.TOMLDecodeError, UnicodeDecodeError):
+        return set()
+    return {str(key) for key in table} if isinstance(table, dict) else set()
+
+
+def _remember(root: Path, added: dict[str, str]) -> None:
+    """Put keys into the answers, whatever else stands there left as it is."""
+    path = root / ANSWERS
+    text = path.read_text(encoding="utf-8") if path.is_file() else ""
+    heading = f"[{NOT_CLAIMS}]"
+    lines = "".join(f'"{key}" = "{_plain(quote)}"\n' for key, quote in added.items() if key.isalnum())
+    if heading in text:
+        text = text.replace(f"{heading}\n", f"{heading}\n{lines}", 1)
+    else:
+        text += ("\n" if text else "") + f"{heading}\n{lines}"
+    path.parent.mkdir(exist_ok=True)
+    write_whole(path, text.encode())
+
+
+def _plain(quote: str) -> str:
+    return "".join(char for char in quote if char.isprintable() and char not in '"\\')[:200]

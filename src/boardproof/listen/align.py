@@ -1,0 +1,268 @@
+"""Where in a talk each stretch of the script was said, however loosely the teacher kept to it.
+
+The script is cut into clauses. Each looks for its place among the words that were said: candidates come from words they
+share, the best one from a semi-global alignment (Needleman and Wunsch, with free ends in the talk). Clauses that fit best
+choose first; the others are looked for near where their neighbours stand. So sentences may come in another order.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections import Counter, defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from boardproof.algebra.spoken import PERCENT, Token
+from boardproof.listen.opposites import FUNCTION_WORDS, pole_of, stem, strength_of
+
+__all__ = ["Clause", "Placed", "align", "is_equal"]
+
+BEST_WINDOWS: Final = 4
+ENOUGH: Final = 0.42
+NEAR: Final = 45
+CRITICAL: Final = frozenset({"number", "name", "sign", "relation"})
+NOTHING: Final = -1
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """A stretch of the script that is looked for as a whole.
+
+    Parameters
+    ----------
+    number : int
+        Its place among the clauses.
+    tokens : tuple of Token
+        As the script would be said.
+    pieces : tuple of int
+        For each token the piece of the script it belongs to.
+    """
+
+    number: int
+    tokens: tuple[Token, ...]
+    pieces: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A clause with its place in the talk.
+
+    Parameters
+    ----------
+    clause : Clause
+        Which.
+    pairs : tuple of (int, int)
+        Token of the clause, token of the talk; -1 where one has no partner.
+    share : float
+        How much of the clause was found, from 0 to 1.
+    """
+
+    clause: Clause
+    pairs: tuple[tuple[int, int], ...]
+    share: float
+
+    @property
+    def heard(self) -> tuple[int, ...]:
+        """The talk's tokens that have a partner."""
+        return tuple(there for here, there in self.pairs if here >= 0 and there >= 0)
+
+
+def key_of(token: Token) -> tuple[str, str]:
+    """What makes two tokens the same for finding a place."""
+    match token.kind:
+        case "number":
+            return "number", f"{token.value}"
+        case "name":
+            return "name", "/".join(token.names)
+        case "word":
+            return "word", stem(token.text)
+        case "sign":
+            return "sign", "/" if token.text == "all/" else token.text
+        case _:
+            return token.kind, token.text
+
+
+def is_equal(a: Token, b: Token) -> bool:
+    """Whether two tokens say the same."""
+    if a.kind == "number" and b.kind == "number":
+        return a.value == b.value and (not a.text or not b.text or _measure(a) == _measure(b))
+    if a.kind == "name" and b.kind == "name":
+        return bool(set(a.names) & set(b.names))
+    if a.kind == b.kind == "word":
+        poles = pole_of(a.text), pole_of(b.text)
+        return a.text == b.text or stem(a.text) == stem(b.text) and (poles[0] is None or poles[0] == poles[1]) or (poles[0] is not None and poles[0] == poles[1])
+    return key_of(a) == key_of(b)
+
+
+def _measure(token: Token) -> object:
+    return token.unit.dimension if token.unit else token.text
+
+
+def weight(token: Token) -> float:
+    """How much a token tells about where one is."""
+    match token.kind:
+        case "number" | "name":
+            return 2.4
+        case "sign":
+            return 1.2
+        case "relation":
+            return 0.6
+        case _:
+            return strength_of(token.text)
+
+
+def _score(a: Token, b: Token) -> float:
+    if is_equal(a, b):
+        return weight(a)
+    if a.kind == b.kind and a.kind in CRITICAL:
+        return -0.1 if a.kind != "relation" else 0.0
+    if a.kind == b.kind == "word":
+        poles = pole_of(a.text), pole_of(b.text)
+        if poles[0] and poles[1] and poles[0][0] == poles[1][0]:
+            return 0.2
+        if len(a.text) == 1 and len(b.text) == 1:
+            return 0.0
+        return -0.6 if a.text in FUNCTION_WORDS and b.text in FUNCTION_WORDS else -1.3
+    return -2.5
+
+
+def _gap(token: Token) -> float:
+    return -0.12 if token.kind == "word" and token.text in FUNCTION_WORDS else -0.5
+
+
+def _fit(clause: Sequence[Token], talk: Sequence[Token], start: int, end: int) -> tuple[float, list[tuple[int, int]]]:
+    """The best alignment of a clause within a window of the talk, and its score."""
+    width = end - start
+    gaps = [_gap(talk[start + n]) for n in range(width)]
+    rows: list[list[float]] = [[0.0] * (width + 1)]
+    steps: list[list[int]] = [[0] * (width + 1)]
+    for token in clause:
+        above = rows[-1]
+        missing = _gap(token)
+        row, step = [above[0] + missing], [1]
+        for n in range(width):
+            both = above[n] + _score(token, talk[start + n])
+            up, left = above[n + 1] + missing, row[n] + gaps[n]
+            best = max(both, up, left)
+            row.append(best)
+            step.append(0 if best == both else 1 if best == up else 2)
+        rows.append(row)
+        steps.append(step)
+    last = rows[-1]
+    column = max(range(width + 1), key=last.__getitem__)
+    score, line = last[column], len(clause)
+    pairs: list[tuple[int, int]] = []
+    while line > 0:
+        match steps[line][column] if column else 1:
+            case 0:
+                line, column = line - 1, column - 1
+                pairs.append((line, start + column))
+            case 1:
+                line -= 1
+                pairs.append((line, NOTHING))
+            case _:
+                column -= 1
+                pairs.append((NOTHING, start + column))
+    return score, pairs[::-1]
+
+
+def align(clauses: Sequence[Clause], talk: Sequence[Token]) -> tuple[Placed, ...]:
+    """Find every clause in the talk.
+
+    Parameters
+    ----------
+    clauses : sequence of Clause
+        The script.
+    talk : sequence of Token
+        What was said.
+
+    Returns
+    -------
+    tuple of Placed
+        Those that were found, in script order; no word of the talk belongs to two.
+    """
+    return _Aligner(clauses, talk).run()
+
+
+class _Aligner:
+    def __init__(self, clauses: Sequence[Clause], talk: Sequence[Token]) -> None:
+        self.clauses, self.talk = clauses, talk
+        self.where: dict[tuple[str, str], list[int]] = defaultdict(list)
+        for place, token in enumerate(talk):
+            self.where[key_of(token)].append(place)
+        self.taken = [False] * len(talk)
+        self.placed: dict[int, Placed] = {}
+
+    def run(self) -> tuple[Placed, ...]:
+        waiting = [clause for clause in self.clauses if len(clause.tokens) >= 2]
+        for round_, least in enumerate((0.72, 0.55, ENOUGH, 0.34)):
+            found = [fit for clause in waiting if (fit := self.best(clause, near=round_ > 0)) is not None]
+            found.sort(key=lambda fit: -fit.share * min(len(fit.clause.tokens), 8))
+            for fit in found:
+                self.take(fit, least if len(fit.clause.tokens) > 4 else max(least, 0.5))
+            waiting = [clause for clause in waiting if clause.number not in self.placed]
+        return tuple(self.placed[number] for number in sorted(self.placed))
+
+    def take(self, fit: Placed, least: float) -> None:
+        """Give a clause its place if it fits well and the words are still free."""
+        if fit.share < least or fit.clause.number in self.placed:
+            return
+        heard = fit.heard
+        if not heard or sum(self.taken[place] for place in heard) > 0.25 * len(heard):
+            return
+        for place in range(heard[0], heard[-1] + 1):
+            self.taken[place] = True
+        self.placed[fit.clause.number] = fit
+
+    def best(self, clause: Clause, *, near: bool) -> Placed | None:
+        whole = sum(weight(token) for token in clause.tokens) or 1.0
+        fits = [(*_fit(clause.tokens, self.talk, start, end), start) for start, end in self.windows(clause, near=near)]
+        expected = self.expected(clause)
+        if not fits:
+            return None
+
+        def worth(fit: tuple[float, list[tuple[int, int]], int]) -> float:
+            away = abs(fit[2] - expected[0]) / max(len(self.talk), 1) if expected else 0.0
+            return fit[0] / whole - 0.3 * away
+
+        score, pairs, _ = max(fits, key=worth)
+        return Placed(clause, tuple(pairs), max(0.0, score / whole))
+
+    def expected(self, clause: Clause) -> tuple[int, int] | None:
+        """About where a clause should stand by its neighbours."""
+        before = next((self.placed[n] for n in range(clause.number - 1, -1, -1) if n in self.placed), None)
+        after = next((self.placed[n] for n in range(clause.number + 1, len(self.clauses)) if n in self.placed), None)
+        if before is None and after is None:
+            return None
+        first = before.heard[-1] if before else max(0, after.heard[0] - NEAR)  # type: ignore[union-attr]  # one of them is there
+        last = after.heard[0] if after else first + NEAR
+        return (first, last) if first <= last else (last, first)
+
+    def windows(self, clause: Clause, *, near: bool) -> list[tuple[int, int]]:
+        length = len(clause.tokens)
+        reach = length + 8
+        hits: Counter[int] = Counter()
+        for token in clause.tokens:
+            places = self.where.get(key_of(token), ())
+            rarity = weight(token) / (1 + len(places))
+            for place in places:
+                if not self.taken[place]:
+                    hits[place // 8] += rarity  # type: ignore[assignment]  # a share is fine as a count
+        scored: Counter[int] = Counter()
+        for block, worth in hits.items():
+            for other in (block - 1, block, block + 1):
+                scored[other] += worth
+        found = [block * 8 + 4 for block, _ in scored.most_common(BEST_WINDOWS)]
+        spans = {(max(0, middle - reach), min(len(self.talk), middle + reach)) for middle in found}
+        if near and (expected := self.expected(clause)) is not None and expected[1] - expected[0] <= 4 * NEAR:
+            spans |= {(max(0, expected[0] - length), min(len(self.talk), expected[1] + length + 4))}
+        return [self.free(start, end) for start, end in sorted(spans)]
+
+    def free(self, start: int, end: int) -> tuple[int, int]:
+        """A window without the taken words at its ends."""
+        while start < end and self.taken[start]:
+            start += 1
+        while end > start and self.taken[end - 1]:
+            end -= 1
+        return start, end

@@ -1,0 +1,146 @@
+"""From captions to words and tokens; every word knows its caption, so that a quote is always a slice of what stands there."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from boardproof.algebra.spoken import Alphabet, Token, hear_tokens
+from boardproof.lesson.captions import Cue, time_stamp
+
+__all__ = ["Speech", "hear", "spell"]
+
+MOST_WORDS: Final = 60_000
+STOPS: Final = re.compile(r"[.,;:!?…]+$")
+PIECES: Final = re.compile(
+    r"\d+(?:,\d{3})+(?:\.\d+)?|\d*\.\d+|\d+/\d+(?!\d)|\d+|[^\W\d_]+(?:\.[^\W\d_]){1,3}\.?|[^\W\d_]+\d*(?:_\{?\w+\}?)?"
+    r"|[-+=<>×÷*/%²³−≈≤≥()]"
+)
+CONTRACTED: Final = {
+    "isn't": ("is", "not"), "aren't": ("are", "not"), "doesn't": ("does", "not"), "don't": ("do", "not"),
+    "won't": ("will", "not"), "can't": ("can", "not"), "wasn't": ("was", "not"), "didn't": ("did", "not"),
+    "wouldn't": ("would", "not"), "shouldn't": ("should", "not"), "couldn't": ("could", "not"), "haven't": ("have", "not"),
+    "hasn't": ("has", "not"), "weren't": ("were", "not"), "cannot": ("can", "not"), "it's": ("it", "is"),
+    "that's": ("that", "is"), "there's": ("there", "is"), "here's": ("here", "is"), "what's": ("what", "is"),
+    "let's": ("let", "us"), "i'm": ("i'm",), "i'd": ("i'd",), "i've": ("i've",), "i'll": ("i'll",), "it'd": ("it", "would"),
+    "they're": ("they", "are"), "we're": ("we", "are"), "you're": ("you", "are"), "you'd": ("you", "would"),
+    "we'd": ("we", "would"), "there'd": ("there", "would"), "it'll": ("it", "will"), "you'll": ("you", "will"),
+    "she's": ("she", "is"), "he's": ("he", "is"), "who's": ("who", "is"), "which's": ("which", "is"),
+}  # fmt: skip
+HESITATIONS: Final = frozenset("er um erm uh ah hmm mm uhm eh".split())
+DOTTED: Final = {"e.m.f": "emf", "p.d": "pd", "emf": "emf"}
+
+
+@dataclass(frozen=True)
+class Speech:
+    """What was said.
+
+    Parameters
+    ----------
+    cues : tuple of Cue
+        The captions.
+    said : tuple of (str, int)
+        Every word as it stands, with the number of its caption.
+    words, raw : tuple of str
+        The words as they are compared (small letters, taken apart), and as they are written.
+    at : tuple of int
+        For each of these its place in `said`.
+    stops : tuple of str
+        Punctuation behind each.
+    tokens : tuple of Token
+        What they mean.
+    """
+
+    cues: tuple[Cue, ...]
+    said: tuple[tuple[str, int], ...]
+    words: tuple[str, ...]
+    raw: tuple[str, ...]
+    at: tuple[int, ...]
+    stops: tuple[str, ...]
+    tokens: tuple[Token, ...]
+
+    def quote(self, start: int, end: int) -> str:
+        """The words from `start` to `end` as they stand in the captions."""
+        first, last = self.at[start], self.at[max(start, end - 1)]
+        return " ".join(word for word, _ in self.said[first : last + 1])
+
+    def cue_of(self, word: int) -> int:
+        """The caption of a word."""
+        return self.said[self.at[word]][1]
+
+    def time_of(self, word: int) -> str:
+        """When its caption begins."""
+        return time_stamp(self.cues[self.cue_of(word)].start)
+
+    def ends_sentence(self, word: int) -> bool:
+        """Whether a full stop or question mark stands behind a word."""
+        return any(mark in self.stops[word] for mark in ".?!")
+
+
+def spell(text: str) -> tuple[list[str], list[str], list[str]]:
+    """One written word, taken apart: compared words, written words, stops behind each.
+
+    Examples
+    --------
+    >>> spell("half-an-amp,")[0], spell("12V")[0], spell("EMF's")[0], spell("isn't")[0]
+    (['half', 'an', 'amp'], ['12', 'v'], ['emf', "'s"], ['is', 'not'])
+    """
+    stop = STOPS.search(text)
+    plain = text[: stop.start()] if stop else text
+    plain = plain.replace("’", "'").strip("\"“”()[]'«»")
+    low = plain.lower()
+    if low in CONTRACTED:
+        words = list(CONTRACTED[low])
+        raw = words if len(words) > 1 else [plain]
+    else:
+        tail = ["'s"] if low.endswith("'s") else []
+        raw = PIECES.findall(plain[:-2] if tail else plain)
+        if len(raw) > 1 and "-" in raw and raw[0] not in "-−":
+            raw = [piece for piece in raw if piece != "-"]
+        words = [DOTTED.get(piece.lower().strip("."), piece.lower().strip(".") if piece.strip(".").isalpha() else piece.lower()) for piece in raw]
+        words, raw = [*words, *tail], [*raw, *tail]
+    return words, raw, [""] * (len(words) - 1) + [stop[0] if stop else ""] if words else []
+
+
+def hear(cues: Sequence[Cue], names: Sequence[str]) -> Speech:
+    """Captions as words and tokens.
+
+    Parameters
+    ----------
+    cues : sequence of Cue
+        The captions.
+    names : sequence of str
+        The letters that the lesson has.
+
+    Examples
+    --------
+    >>> speech = hear([Cue(0, 900, "so I equals"), Cue(900, 2000, "half an amp")], ["I"])
+    >>> [token.kind for token in speech.tokens], speech.quote(3, 6)
+    (['word', 'name', 'relation', 'number'], 'half an amp')
+    """
+    said = [(word, number) for number, cue in enumerate(cues) for word in cue.text.split()][:MOST_WORDS]
+    words: list[str] = []
+    raw: list[str] = []
+    at: list[int] = []
+    stops: list[str] = []
+    for place, (word, _) in enumerate(said):
+        pieces, written, ends = spell(word)
+        if len(pieces) == 1 and pieces[0] in HESITATIONS:
+            if stops and ends[0].strip(","):
+                stops[-1] += ends[0]
+            continue
+        words += pieces
+        raw += written
+        stops += ends
+        at += [place] * len(pieces)
+    alphabet = Alphabet(names, keeps_case=_keeps_case(raw))
+    tokens = hear_tokens(words, raw, alphabet)
+    return Speech(tuple(cues), tuple(said), tuple(words), tuple(raw), tuple(at), tuple(stops), tokens)
+
+
+def _keeps_case(raw: Sequence[str]) -> bool:
+    """Whether single letters are written both large and small, so that case can be trusted."""
+    single = [word for word in raw if len(word) == 1 and word.isalpha() and word not in "aIi"]
+    return any(word.isupper() for word in single) and any(word.islower() for word in single)
