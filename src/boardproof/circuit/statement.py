@@ -225,6 +225,9 @@ def _statement(line: Slice, decimal: str) -> Statement | None:
         return _definition(reader)
     if any(reader.is_word("from", ahead=place) for place in range(len(reader.words))):
         return None
+    if reader.peek().kind == "name" and reader.peek(1).text.lower() in KINDS_OF_PART:
+        rest = reader.text(reader.peek(1).span.to(reader.words[-1].span)).strip()
+        raise reader.refuse("a part needs an equals sign", f"{reader.peek().text} = {rest}", reader.peek(1))
     return AtHand(reader.whole(), line.text, line.span)
 
 

@@ -199,7 +199,7 @@ def chunks(
             yield finding(
                 "over-limit",
                 page.span(place.start, place.end),
-                what="Lists in lists",
+                what="This nest of lists",
                 limit=f"{DEEPEST} levels",
             )
         match token.type:

@@ -321,7 +321,7 @@ KINDS: Final = Kinds(
             "no-circuit",
             "note",
             "I can't check this: no circuit stands on the board before it.",
-            "",
+            "Put its circuit above it.",
             "A statement is judged against the circuit at hand.\n\nBefore: maths above the first `circuit` block\n\n"
             "After: the circuit first",
         ),
