@@ -12,7 +12,8 @@ from boardproof.picture.labels import FROM_STROKE, Content, box_of, equals
 from boardproof.picture.layout import GroupPlace, SpotPlace
 from boardproof.picture.measure import drop, is_cased, lift, symbol_reach
 from boardproof.picture.sheet import Sheet
-from boardproof.picture.symbols import barb, case_reach, foot, measure_line
+from boardproof.picture.strokes import barb, measure_line
+from boardproof.picture.symbols import case_reach, foot
 
 __all__ = ["current_arrow", "pd_line"]
 

@@ -14,7 +14,7 @@ from typing import Literal
 from boardproof.picture.drawing import Box, Drawn, Frame, Label, Lettering, Mark, Outline, State, Text
 from boardproof.picture.labels import Content, Crowd, strokes_of
 from boardproof.picture.sheet import bounds, moved
-from boardproof.picture.symbols import path_of
+from boardproof.picture.strokes import path_of
 
 __all__ = [
     "DASH",

@@ -18,15 +18,8 @@ from boardproof.picture.notes import count_lines, key_row, loose_ends, point_let
 from boardproof.picture.plan import Plan
 from boardproof.picture.sheet import Sheet, sheet_for
 from boardproof.picture.stage import staged
-from boardproof.picture.symbols import (
-    case_points,
-    disc,
-    dotted,
-    path_of,
-    ring,
-    rounded,
-    symbol,
-)
+from boardproof.picture.strokes import disc, dotted, path_of, ring, rounded
+from boardproof.picture.symbols import case_points, symbol
 from boardproof.picture.wiring import junctions, port_points, trimmed
 from boardproof.picture.words import told_part
 

@@ -11,7 +11,7 @@ from boardproof.picture.drawing import Box, Drawn, Frame, Label, Lettering, Mark
 from boardproof.picture.figure import Figure, figure_of
 from boardproof.picture.height import potential_round
 from boardproof.picture.sheet import bounds, moved
-from boardproof.picture.symbols import caution_mark, path_of
+from boardproof.picture.strokes import caution_mark, path_of
 from boardproof.picture.unfold import counted, plan_of
 from boardproof.picture.words import told_circuit
 

@@ -18,7 +18,7 @@ from boardproof.picture.axes import (
     told_value,
 )
 from boardproof.picture.drawing import Drawn, Frame, Lettering, Mark, Outline
-from boardproof.picture.symbols import disc, path_of
+from boardproof.picture.strokes import disc, path_of
 
 __all__ = ["load_line", "power_curve"]
 

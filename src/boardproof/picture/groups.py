@@ -10,7 +10,8 @@ from boardproof.picture.layout import GroupPlace, SpotPlace
 from boardproof.picture.measure import body_half, is_cased, lift
 from boardproof.picture.plan import Spot
 from boardproof.picture.sheet import Sheet
-from boardproof.picture.symbols import case_points, foot, path_of, rounded, symbol
+from boardproof.picture.strokes import path_of, rounded
+from boardproof.picture.symbols import case_points, foot, symbol
 
 __all__ = ["equivalent", "held_by", "imagined_short"]
 

@@ -23,7 +23,8 @@ from boardproof.picture.drawing import Drawn, Frame, Label, Lettering, Mark, Out
 from boardproof.picture.layout import SpotPlace
 from boardproof.picture.measure import BODY, GRADES
 from boardproof.picture.plan import Spot
-from boardproof.picture.symbols import disc, path_of, symbol
+from boardproof.picture.strokes import disc, path_of
+from boardproof.picture.symbols import symbol
 
 __all__ = ["potential_round"]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from boardproof.picture.drawing import Drawn, Frame, Label, Lettering, Mark, Outline, Text
 from boardproof.picture.sheet import bounds
-from boardproof.picture.symbols import path_of
+from boardproof.picture.strokes import path_of
 
 __all__ = ["LessonRow", "lessons_frame"]
 

@@ -9,7 +9,8 @@ from boardproof.picture.layout import Note, SpotPlace
 from boardproof.picture.measure import is_cased, symbol_reach
 from boardproof.picture.plan import Plan
 from boardproof.picture.sheet import Sheet
-from boardproof.picture.symbols import case_reach, foot, measure_line, ring
+from boardproof.picture.strokes import measure_line, ring
+from boardproof.picture.symbols import case_reach, foot
 
 __all__ = ["count_lines", "key_row", "loose_ends", "point_letters", "state_words"]
 
@@ -31,9 +32,8 @@ def count_lines(sheet: Sheet) -> list[Drawn]:
         found.append(sheet.thing(f"words:row{number}", "words", [mark], alternative=f"row {number}"))
     if sheet.grade.labels == "none":
         page, words = sheet.crowd.page, "Too many parts for their names on this board."
-        mark = Text(
-            Label(words, sheet.small, "italic"), page.left + 1.0, page.bottom - 0.4 * sheet.small, "start"
-        )
+        y = page.bottom - 0.4 * sheet.small
+        mark = Text(Label(words, sheet.small, "italic"), page.left + 1.0, y, "start")
         if sheet.crowd.settle([mark], sheet.lettering):
             found.append(sheet.thing("words:crowded", "words", [mark], alternative=words))
     return found
