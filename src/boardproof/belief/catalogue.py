@@ -92,6 +92,7 @@ ROWS: Final = (
     ),
     ("bank_counts_swapped", "In a bank the rows lift the EMF and the cells in a row share the current."),
     ("bank_r_from_one_row", "The resistance of a bank is that of one row."),
+    ("bank_r_all_added", "The resistances of all cells of a bank add."),
     ("more_cells_always_better", "Adding a row or a cell always raises the load current."),
     ("series_parallel_swapped", "The rules for series and parallel are exchanged."),
     ("parallel_is_more_obstacle", "Adding a part in parallel raises total R."),
