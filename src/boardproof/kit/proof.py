@@ -178,10 +178,14 @@ def _proved(
     checked = check(start.walk, start.worlds, start.course, earlier=established, late=late)
     long = long_lesson(start.walk, start.worlds, start.course)
     unfitting = () if late() else tuple(unfit(start.walk, start.worlds))
+    at_hand = {
+        visit.place.circuit.id: visit.place.circuit for visit in start.walk.visits if visit.place.circuit
+    }
     found = (
         *before,
         *start.unread,
         *start.walk.findings,
+        *start.worlds.empty_lets(at_hand.values()),
         *checked.findings,
         *unfitting,
         *((long,) if long else ()),

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
 
 from boardproof.algebra import meaning
-from boardproof.algebra.expression import Name, Relation
+from boardproof.algebra.expression import Name, Relation, names_in
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line
 from boardproof.circuit.definitions import Definitions
@@ -90,6 +90,15 @@ class Worlds:
                     )
                 return line.bare[0]
 
+    def empty_lets(self, circuits: Iterable[Circuit | None]) -> Iterator[Finding]:
+        """Why a `let` means nothing in any of these circuits; one that means something in some is right."""
+        worlds = [self.of(circuit) for circuit in circuits]
+        for name, let in self.definitions.lets.items():
+            troubles = [_trouble(world, world.meant(name)) for world in worlds]
+            last = troubles[-1] if troubles else None
+            if last is not None and all(troubles):
+                yield last if last.span.source else replace(last, span=let.span)
+
     def phrase(self, text: Slice, circuit: Circuit | None) -> Meant:
         """What a name, a phrase or an expression in braces or after ``=`` means."""
         found = read_phrase(text, self.definitions, circuit, decimal=self.decimal)
@@ -124,6 +133,15 @@ class Worlds:
             )
             circuit = put or circuit
         return circuit if place.imagined else None
+
+
+def _trouble(world: World, found: Meant) -> Finding | None:
+    """Why something means nothing; None if it means something."""
+    if isinstance(found, Finding):
+        return found
+    if isinstance(found, Resolved | RationalFunction):
+        return None
+    return next((trouble for name in names_in(found) if (trouble := world.trouble(name))), None)
 
 
 def values_from_readings(
