@@ -7,15 +7,17 @@ a grid of small whole numbers, a certificate by squares, cases by order. Points 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Collection, Iterator, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Collection, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.certificate import by_order, by_squares
 from boardproof.algebra.expression import Comparison, Relation
-from boardproof.algebra.points import Point, small_points
+from boardproof.algebra.ground import POINTS_AT_MOST, Fact, Ground, holds
+from boardproof.algebra.points import Point
 from boardproof.algebra.polynomial import RationalFunction, TooLarge, natural
+from boardproof.algebra.solver import MISSING, is_installed, search
 from boardproof.algebra.tidy import balanced
 
 __all__ = [
@@ -30,11 +32,7 @@ __all__ = [
     "zero_when",
 ]
 
-POINTS_AT_MOST: Final = 300
 POINTS_AT_FIRST: Final = 40
-Fact = tuple[RationalFunction, Comparison]
-"""A hypothesis: this ratio, compared with nought."""
-At = Callable[[Point], Fraction | None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,120 +86,6 @@ class Undecided:
 Answer = Always | Never | When | Undecided
 
 
-@dataclass(slots=True)
-class _Ground:
-    """What is known of the letters: all positive, counts from 1, and the hypotheses."""
-
-    counts: frozenset[str]
-    given: tuple[Fact, ...]
-    put: dict[str, RationalFunction] = field(default_factory=dict)  # letters written as positive rests
-    weak: set[str] = field(default_factory=set)  # rests that may be nought
-    same: dict[str, RationalFunction] = field(default_factory=dict)  # letters that an equation fixes
-    above: list[RationalFunction] = field(default_factory=list)  # hypotheses that are above nought
-    known: dict[RationalFunction, int] = field(default_factory=dict)  # factors whose sign is given
-    tests: list[tuple[At, Comparison]] = field(default_factory=list)  # the hypotheses, ready to be evaluated
-
-    def __post_init__(self) -> None:
-        self.tests = [(function.evaluator(), sign) for function, sign in self.given]
-        for function, sign in self.given:
-            self._take(function, sign)
-        for count in self.counts:
-            if count not in self.put:
-                rest = RationalFunction.letter(f"δ{count}")
-                self.put[count] = rest + 1
-                self.weak.add(f"δ{count}")
-
-    def _take(self, function: RationalFunction, sign: Comparison) -> None:
-        number, factors = (function.numerator * function.denominator).factors()
-        if sign in {"<", "≤"}:
-            number, sign = -number, ">" if sign == "<" else "≥"
-        rest = RationalFunction.constant(1 if number > 0 else -1)
-        for factor, power in factors:
-            rest = rest * factor ** (0 if factor.one_signed else power)
-        if sign == "=":
-            self._fix(rest)
-        elif sign in {">", "≥"}:
-            before, inner = rest.factors()
-            if sign == ">" and [power for _, power in inner] == [1]:
-                self.known[inner[0][0]] = 1 if before > 0 else -1
-            if sign == ">":
-                self.above.append(rest)
-            self._order(rest, weak=sign == "≥")
-
-    def _fix(self, rest: RationalFunction) -> None:
-        """Solve ``rest = 0`` for a letter; no value of `same` holds a letter that another one fixes."""
-        rest = rest.substitute(self.same).numerator
-        for letter in sorted(rest.letters):
-            low, *high = rest.coefficients(letter)
-            if len(high) == 1 and high[0].one_signed:
-                put = {letter: -low / high[0]}
-                self.same = {name: each.substitute(put) for name, each in self.same.items()} | put
-                return
-
-    def _order(self, rest: RationalFunction, *, weak: bool) -> None:
-        """Write a letter of ``rest > 0`` as what it must exceed and a positive rest."""
-        rest = rest.substitute(self.put)
-        for letter in sorted(rest.letters):
-            low, *high = rest.numerator.coefficients(letter)
-            below = -low
-            if letter not in self.put and len(high) == 1 and high[0].one_signed > 0 and below.one_signed > 0:
-                extra = f"δ{len(self.put) + 1}"
-                self.put = {
-                    name: each.substitute({letter: (RationalFunction.letter(extra) + below) / high[0]})
-                    for name, each in self.put.items()
-                }
-                self.put[letter] = (RationalFunction.letter(extra) + below) / high[0]
-                if weak:
-                    self.weak.add(extra)
-                return
-
-    def signed(self, factor: RationalFunction) -> tuple[int, bool] | None:
-        """The sign of a factor, and whether it is never nought; None if it is not plain."""
-        if sign := factor.one_signed:
-            return sign, True
-        if factor in self.known:
-            return self.known[factor], True
-        put = factor.substitute(self.put)
-        sign = put.one_signed
-        if not sign:
-            return None
-        strict = any(not (set(powers) & self.weak) for powers, _ in put.terms())
-        return sign, strict
-
-    def accepts(self, point: Point) -> bool:
-        """Whether the hypotheses hold at a point."""
-        return all(_true(at(point), sign) for at, sign in self.tests)
-
-    def points(self, function: RationalFunction) -> Iterator[Point]:
-        """Small points that meet the hypotheses, with equations put in."""
-        letters = function.letters | {letter for each, _ in self.given for letter in each.letters}
-        fixed = {letter: each.evaluator() for letter, each in self.same.items() if each.letters <= letters}
-        for point in small_points(letters - set(fixed), self.counts & letters, at_most=POINTS_AT_MOST):
-            whole = dict(point)
-            for letter, at in fixed.items():
-                whole[letter] = at(whole) or Fraction(0)
-            if min(whole.values(), default=Fraction(1)) > 0 and self.accepts(whole):
-                yield whole
-
-
-def _true(value: Fraction | None, sign: Comparison) -> bool:
-    if value is None:
-        return False
-    match sign:
-        case "=" | "≈":
-            return value == 0
-        case "≠":
-            return value != 0
-        case ">":
-            return value > 0
-        case "<":
-            return value < 0
-        case "≥":
-            return value >= 0
-        case "≤":
-            return value <= 0
-
-
 def small_counterexample(
     function: RationalFunction,
     sign: Comparison = "=",
@@ -228,9 +112,9 @@ def small_counterexample(
     >>> small_counterexample(E - 6 * r)
     {'E': Fraction(6, 1), 'r': Fraction(2, 1)}
     """
-    ground = _Ground(frozenset(counts), tuple(given))
+    ground = Ground(frozenset(counts), tuple(given))
     at = function.evaluator()
-    return next((p for p in ground.points(function) if at(p) is not None and not _true(at(p), sign)), None)
+    return next((p for p in ground.points(function) if at(p) is not None and not holds(at(p), sign)), None)
 
 
 def zero_when(
@@ -260,13 +144,13 @@ def zero_when(
     ((r_1 - r_2,), {'r_1': Fraction(2, 1), 'r_2': Fraction(2, 1)})
     """
     try:
-        ground = _Ground(frozenset(counts), tuple(given))
+        ground = Ground(frozenset(counts), tuple(given))
         return _zero_when(function.substitute(ground.same), ground)
     except TooLarge:
         return Undecided("it has too many terms")
 
 
-def _zero_when(function: RationalFunction, ground: _Ground) -> Answer:
+def _zero_when(function: RationalFunction, ground: Ground) -> Answer:
     if function.is_zero:
         return Always("identity", "Both sides are the same expression.")
     _, factors = function.factors()
@@ -292,18 +176,18 @@ def _zero_when(function: RationalFunction, ground: _Ground) -> Answer:
     return When(cases, tuple(factor for factor, _ in kept), holds, fails)
 
 
-def _never_nought(factor: RationalFunction, ground: _Ground) -> bool:
+def _never_nought(factor: RationalFunction, ground: Ground) -> bool:
     known = ground.signed(factor)
     return known is not None and known[1]
 
 
-def _unequal(function: RationalFunction, ground: _Ground) -> Point | None:
+def _unequal(function: RationalFunction, ground: Ground) -> Point | None:
     at = function.evaluator()
     return next((point for point in ground.points(function) if at(point)), None)
 
 
 def _zero_point(
-    factor: RationalFunction, function: RationalFunction, ground: _Ground
+    factor: RationalFunction, function: RationalFunction, ground: Ground
 ) -> tuple[bool, Point | None]:
     """Whether the factor is nought at some positive point, and such a point in fractions."""
     here, whole_at = factor.evaluator(), function.evaluator()
@@ -365,7 +249,7 @@ def sign_of(
     '>'
     """
     try:
-        ground = _Ground(frozenset(counts), tuple(given))
+        ground = Ground(frozenset(counts), tuple(given))
         function = function.substitute(ground.same)
         match sign:
             case "=" | "≈":
@@ -380,7 +264,7 @@ def sign_of(
         return Undecided("it has too many terms")
 
 
-def _unequal_when(function: RationalFunction, ground: _Ground) -> Answer:
+def _unequal_when(function: RationalFunction, ground: Ground) -> Answer:
     match _zero_when(function, ground):
         case Always(decided_by=by, text=text):
             return Never(by, text)
@@ -404,7 +288,7 @@ class _Parts:
     ]  # never change the sign, may be nought; and "is not nought"
 
 
-def _parts(function: RationalFunction, ground: _Ground) -> _Parts:
+def _parts(function: RationalFunction, ground: Ground) -> _Parts:
     number, above = function.factors()
     _, below = function.denominator.factors()
     parts = _Parts(1 if number > 0 else -1, [], [])
@@ -421,7 +305,7 @@ def _parts(function: RationalFunction, ground: _Ground) -> _Parts:
     return parts
 
 
-def _positive(function: RationalFunction, ground: _Ground, *, strict: bool) -> Answer:
+def _positive(function: RationalFunction, ground: Ground, *, strict: bool) -> Answer:
     if function.is_zero:
         same = "Both sides are the same expression."
         return Never("identity", same) if strict else Always("identity", same)
@@ -436,12 +320,50 @@ def _positive(function: RationalFunction, ground: _Ground, *, strict: bool) -> A
         values += _beyond(parts.odd, function, ground)
         if any(value > 0 for _, value in values) and any(value < 0 for _, value in values):
             return _conditional(parts, values, ground, strict=strict)
-        reason = "Neither a proof nor a counterexample was found"
-        return _refuted_or(Undecided(reason, len(values)), function, values, strict=strict)
+        return _last_resort(function, parts, values, ground, strict=strict)
     return _settled(function, parts, ground, by, strict=strict)
 
 
-def _values(function: RationalFunction, ground: _Ground) -> list[tuple[Point, Fraction]]:
+def _last_resort(
+    function: RationalFunction,
+    parts: _Parts,
+    values: list[tuple[Point, Fraction]],
+    ground: Ground,
+    *,
+    strict: bool,
+) -> Answer:
+    """What z3 says, if it is there and knows: the other sign somewhere, or nowhere."""
+    at = function.evaluator()
+    tests: tuple[tuple[Comparison, bool], ...] = (
+        ("≤" if strict else "<", True),
+        (">" if strict else "≥", False),
+    )
+    for sign, fails in tests:
+        if any(holds(value, sign) for _, value in values):
+            continue
+        found = search(
+            [*ground.given, (function, sign)],
+            ground.counts,
+            accepts=lambda point, sign=sign: (
+                ground.accepts(point)  # type: ignore[misc]  # the loop's own
+                and all(point[count].denominator == 1 for count in ground.counts & set(point))
+                and holds(at(point), sign)
+            ),
+        )
+        if found is True:
+            text = "z3 finds no positive values for which it is otherwise; this proof can't be read."
+            return Always("z3", text) if fails else Never("z3", text, values[0][0] if values else None)
+        if not isinstance(found, bool):
+            values = [*values, (found, at(found) or Fraction(0))]
+    if any(value > 0 for _, value in values) and any(value < 0 for _, value in values):
+        return _conditional(parts, values, ground, strict=strict)
+    reason = "Neither a proof nor a counterexample was found"
+    if not is_installed():
+        reason += f"; {MISSING}"
+    return _refuted_or(Undecided(reason, len(values)), function, values, strict=strict)
+
+
+def _values(function: RationalFunction, ground: Ground) -> list[tuple[Point, Fraction]]:
     """Values at the first points; at more of them only while one sign has been seen."""
     at = function.evaluator()
     signs: set[int] = set()
@@ -457,7 +379,7 @@ def _values(function: RationalFunction, ground: _Ground) -> list[tuple[Point, Fr
 
 
 def _beyond(
-    factors: Sequence[RationalFunction], function: RationalFunction, ground: _Ground
+    factors: Sequence[RationalFunction], function: RationalFunction, ground: Ground
 ) -> list[tuple[Point, Fraction]]:
     """Values on both sides of a place where a factor is nought, which may lie outside the grid (``R > 99 r``)."""
     at = function.evaluator()
@@ -496,7 +418,7 @@ def _refuted_or(
     )
 
 
-def _prove(parts: _Parts, points: Sequence[Point], ground: _Ground) -> str | None:
+def _prove(parts: _Parts, points: Sequence[Point], ground: Ground) -> str | None:
     """Prove the sign of each factor that decides; move it to the others. The manner of the hardest proof."""
     by = "factors"
     for factor in tuple(parts.odd):
@@ -515,7 +437,7 @@ def _prove(parts: _Parts, points: Sequence[Point], ground: _Ground) -> str | Non
     return by
 
 
-def _proved(factor: RationalFunction, ground: _Ground) -> tuple[str, bool] | None:
+def _proved(factor: RationalFunction, ground: Ground) -> tuple[str, bool] | None:
     put = factor.substitute(ground.put).numerator
     attempts: tuple[tuple[str, Callable[[], object]], ...] = (
         ("squares", lambda: by_squares(factor, ground.above)),
@@ -529,7 +451,7 @@ def _proved(factor: RationalFunction, ground: _Ground) -> tuple[str, bool] | Non
     return None
 
 
-def _settled(function: RationalFunction, parts: _Parts, ground: _Ground, by: str, *, strict: bool) -> Answer:
+def _settled(function: RationalFunction, parts: _Parts, ground: Ground, by: str, *, strict: bool) -> Answer:
     """The sign is fixed; only whether it can be nought is open."""
     touched = []
     for factor, beyond in parts.touching:
@@ -552,7 +474,7 @@ def _settled(function: RationalFunction, parts: _Parts, ground: _Ground, by: str
 
 
 def _conditional(
-    parts: _Parts, values: Sequence[tuple[Point, Fraction]], ground: _Ground, *, strict: bool
+    parts: _Parts, values: Sequence[tuple[Point, Fraction]], ground: Ground, *, strict: bool
 ) -> Answer:
     """Both signs occur: the condition, from the factors that decide."""
     odd = []

@@ -39,7 +39,7 @@ class Letters(Bench):
         answer = self.answer(function, relation.sign)
         match answer:
             case Always(decided_by=by, text=text):
-                kind = "identity" if by == "identity" else "factors" if by == "factors" else "certificate"
+                kind = by if by in {"identity", "factors"} else "machine" if by == "z3" else "certificate"
                 return Ruling(
                     Verdict("true", evidence=(Evidence(kind, text),), decided_by=by, ground=self.ground)
                 )
