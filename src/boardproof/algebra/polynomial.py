@@ -18,9 +18,19 @@ from typing import Any, Final
 
 import flint
 
-__all__ = ["TERMS_AT_MOST", "RationalFunction", "TooLarge", "natural", "raw_matrix", "raw_rows", "reduced"]
+__all__ = [
+    "TERMS_AT_MOST",
+    "RationalFunction",
+    "TooLarge",
+    "allow_terms",
+    "natural",
+    "raw_matrix",
+    "raw_rows",
+    "reduced",
+]
 
 TERMS_AT_MOST: Final = 5000
+_limit = [TERMS_AT_MOST]
 FIRST_RING: Final = 24
 
 
@@ -99,12 +109,17 @@ def _constant(number: int, size: int) -> Any:
 
 
 def _times(left: Any, right: Any) -> Any:
-    if len(left) * len(right) > 40 * TERMS_AT_MOST:
+    if len(left) * len(right) > 40 * _limit[0]:
         raise TooLarge
     product = left * right
-    if len(product) > TERMS_AT_MOST:
+    if len(product) > _limit[0]:
         raise TooLarge
     return product
+
+
+def allow_terms(most: int = TERMS_AT_MOST) -> None:
+    """Set the number of terms at which products are refused; more only in a process that may be killed."""
+    _limit[0] = most
 
 
 def _powered(base: Any, exponent: int, one: Any) -> Any:

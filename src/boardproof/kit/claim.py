@@ -12,7 +12,8 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from boardproof.algebra.expression import names_in
-from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, allow_terms
+from boardproof.algebra.worker import TimeUp, shared
 from boardproof.caution import Caution, caution_for, dangers
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.model import Circuit
@@ -32,21 +33,21 @@ from boardproof.prove.worlds import Worlds
 from boardproof.quantities import Style
 from boardproof.source import Source, Span
 
-__all__ = ["Answered", "Line", "judge_words", "run"]
+__all__ = ["Answered", "Line", "judge_words", "run", "told"]
 
 # What a sentence speaks of when no circuit is given; the first whose words occur.
 STOCK: Final = (
     (
-        r"\b(?:like|equal|identical) cells\b|\bn cells\b|\bparallel (?:is|beats|gives|drives)\b",
+        r"(?i)\b(?:like|equal|identical) cells\b|\bn cells\b|\bparallel (?:is|beats|gives|drives)\b",
         "A = cell E, r; R = resistor; row = n of A in series; side = n of A in parallel; main = A across R",
     ),
-    (r"\bbrighter\b|\blamps?\b", "A = cell E, r; R_1, R_2 = resistor; main = A across (R_1 + R_2)"),
+    (r"(?i)\bbrighter\b|\blamps?\b", "A = cell E, r; R_1, R_2 = resistor; main = A across (R_1 + R_2)"),
     (
-        r"\bin series\b|\bin a row\b",
+        r"(?i)\bin series\b|\bin a row\b",
         "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; both = A + B; main = both across R",
     ),
     (
-        r"\bparallel\b|\bside by side\b|\bpair\b|\bE_[12p]\b|\b[AB]\b|\btwo\b|\bcharged\b",
+        r"\b[Pp]arallel\b|\b[Ss]ide by side\b|\bpair\b|\bE_[12p]\b|\b[AB]\b|\btwo\b|\bcharged\b",
         (
             "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; both = A || B; main = both across R; "
             "let E_p = emf of both; let r_p = resistance of both"
@@ -70,6 +71,7 @@ MANNERS: Final = {
     "numbers": "the values of the scene",
     "dimensions": "the units",
 }
+CLAIM_SECONDS: Final = 2.0
 LIMITS: Final = (
     "True of the model: every r above nought, every EMF and resistance constant. An"
     " ageing cell or a glowing filament "
@@ -174,8 +176,6 @@ def judge_words(
     >>> judge_words("P rises with R").lines[0].in_words
     'the resistance of R is less than the internal resistance'
     """
-    if circuit is None and (bare := _bare(words, for_, style)):
-        return bare
     chosen = circuit or next(text for pattern, text in STOCK if re.search(pattern, words))
     source = Source("circuit", chosen)
     read = read_circuit(source.slice())
@@ -194,6 +194,8 @@ def judge_words(
     if _is_maths(words, worlds, hand):
         scope = (for_,) if for_ else ()
         return _judged(whole, Read((words.strip().rstrip("."),), scope), worlds, hand, style)
+    if circuit is None and (bare := _bare(words, for_, style)):
+        return bare
     found = read_sentence(words, read.definitions, hand)
     if isinstance(found, Asked):
         return replace(whole, asked=found)
@@ -246,20 +248,46 @@ def _judged(whole: Answered, read: Read, worlds: Worlds, circuit: Circuit, style
     return replace(whole, lines=lines, scope=read.scope, lets=read.lets, notes=read.notes)
 
 
-def run(options: Namespace) -> int:
-    """Judge what the command line says.
+def told(words: str, circuit: str | None, scope: str | None, quiet: str) -> tuple[int, str, str]:
+    """Judge a claim beyond the usual limit of terms, in a process that may be killed: status, text and JSON.
 
     Parameters
     ----------
-    options : Namespace
-        What the command line gave; `cli` says which words there are.
-
-    Returns
-    -------
-    int
-        Exit status: 0 if nothing is wrong, 1 if something in the material is, 2 if it was not done.
+    words, circuit, scope
+        As for `judge_words`.
+    quiet : {"", "quiet"}
+        Whether the text leaves out what is understood.
     """
+    allow_terms(10 * TERMS_AT_MOST)
+    found = judge_words(words, circuit, scope)
+    return found.status, _text(found, brief=bool(quiet)), json.dumps(_as_json(found), ensure_ascii=False)
+
+
+def _beyond(options: Namespace) -> tuple[int, str, str] | None:
+    """The claim once more with more terms, for as long as a claim may take; None if that was not enough."""
+    quiet = "quiet" if options.quiet else ""
+    arguments = (options.words, options.circuit, options.scope, quiet)
+    try:
+        answer: tuple[int, str, str] = shared().ask(
+            "boardproof.kit.claim:told", *arguments, seconds=min(CLAIM_SECONDS, options.limit)
+        )
+    except (TimeUp, RuntimeError):
+        return None
+    return answer
+
+
+def _too_large(found: Answered) -> bool:
+    verdicts = [line.ruling.verdict for line in found.lines if line.ruling.verdict.kind == "not-checked"]
+    return any("too many terms" in each.text for verdict in verdicts for each in verdict.evidence)
+
+
+def run(options: Namespace) -> int:
+    """Judge what the command line says."""
     found = judge_words(options.words, options.circuit, options.scope)
+    if _too_large(found) and (beyond := _beyond(options)) is not None:
+        status, text, data = beyond
+        sys.stdout.write((data if options.json else text) + "\n")
+        return status
     if options.json:
         sys.stdout.write(json.dumps(_as_json(found), ensure_ascii=False) + "\n")
     elif found.findings:
@@ -318,7 +346,8 @@ def _line_text(line: Line) -> str:
         for each in verdict.evidence
         for part in textwrap.wrap(each.text, 100, initial_indent="  ", subsequent_indent="  ")
     ]
-    rows.append(f"  decided by {MANNERS.get(verdict.decided_by, verdict.decided_by)}")
+    if verdict.kind != "not-checked":
+        rows.append(f"  decided by {MANNERS.get(verdict.decided_by, verdict.decided_by)}")
     return "\n".join(rows)
 
 
