@@ -285,7 +285,7 @@ def _shown(result: Established, argument: Equations) -> Iterator[Poly]:
 
 def _missing(asked: _Question, others: Sequence[Premise], taught: Sequence[str]) -> tuple[str, ...]:
     """The smallest addition with which the line follows: one rule or line, then two."""
-    end = time.monotonic() + SEARCH_SECONDS
+    end = time.process_time() + SEARCH_SECONDS
     additions: list[tuple[str, Premise | str]] = [(rule, rule) for rule in taught if rule not in asked.rules]
     lines: list[tuple[str, Premise | str]] = [(f"line {each.number}", each) for each in others]
     # Who only calculates has forgotten a line; who names a rule, another rule.
@@ -293,7 +293,7 @@ def _missing(asked: _Question, others: Sequence[Premise], taught: Sequence[str])
     additions = [*lines, *additions] if is_working else [*additions, *lines]
     for size in (1, 2):
         for chosen in combinations(additions, size):
-            left = end - time.monotonic()
+            left = end - time.process_time()
             if left <= 0:
                 return ()
             premises = tuple(each for _, each in chosen if isinstance(each, Premise))

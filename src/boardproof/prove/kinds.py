@@ -225,8 +225,8 @@ KINDS: Final = Kinds(
             "note",
             "I read these words as: {reading}.",
             "Keep it as a `means:` line, or put it right.",
-            "A claim without `means` is read by its sentence, if that is of a known form. The reading is shown, so that "
-            "nothing is proved that was not meant.\n\nBefore: `The larger the load, the smaller the current.`\n\n"
+            "A claim without `means` is read by its sentence, if that is of a known form. The reading is shown, so "
+            "that nothing is proved that was not meant.\n\nBefore: `The larger the load, the smaller the current.`\n\n"
             "After: the same, and below it `means: I falls with R`",
         ),
         Kind(
@@ -234,8 +234,8 @@ KINDS: Final = Kinds(
             "warning",
             "“{word}” can be read in more than one way.",
             "Say which: {choices}.",
-            "A current may be larger with its sign or in size; parallel may be better in current, power or efficiency; a "
-            "cell may be meant alone or in its place. What can be read in two ways is asked, never guessed.\n\n"
+            "A current may be larger with its sign or in size; parallel may be better in current, power or efficiency; "
+            "a cell may be meant alone or in its place. What can be read in two ways is asked, never guessed.\n\n"
             "Before: `Parallel is better than series.`\n\nAfter: `Parallel gives more current than series.`",
         ),
         Kind(

@@ -24,6 +24,12 @@ from unit.prove.boards import (
 KEPT = [(text, steps, number) for text, steps in ARGUMENTS for number in range(1, len(steps) + 1)]
 
 
+@pytest.fixture(autouse=True)
+def no_hurry(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is missing is looked for without haste, however slow the machine."""
+    monkeypatch.setattr("boardproof.prove.follows.SEARCH_SECONDS", 5.0)
+
+
 def single(text: str, maths: str, *rules: str, **more: object):
     return follows(equation(maths), [], rules, at(text), **more)  # type: ignore[arg-type]
 
