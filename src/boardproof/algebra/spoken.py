@@ -278,7 +278,8 @@ class _Ear:
     def operand_at(self, place: int) -> bool:
         """Whether a number, a letter or an opening stands at a word, fillers and articles left out."""
         while place < len(self.words) and self.words[place] in FILLERS | ASIDES:
-            if self.words[place] == "a" and hear_number(self.words, place):
+            number = self.words[place] == "a" and hear_number(self.words, place)
+            if number or any(sign in OPENING for sign in self.signs_at(place)):
                 break
             place += 1
         if place >= len(self.words):

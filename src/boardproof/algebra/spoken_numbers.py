@@ -221,7 +221,7 @@ def hear_unit(words: Sequence[str], start: int) -> tuple[str, int] | None:
             return sign + unit, place + 2
         if word.startswith(prefix) and (unit := UNITS.get(word.removeprefix(prefix))):
             return sign + unit, place + 1
-    if word == "v" and place != start:
-        return None
+    if word == "v" and not (place == start and _at(words, start - 1)[-1:].isdigit()):
+        return None  # the letter V, unless it is glued to digits
     unit = UNITS.get(word)
     return None if unit is None else (unit, place + 1)

@@ -135,8 +135,9 @@ class _Comparer:
 
     def is_broken(self, there: int) -> bool:
         """Whether a number breaks off before its point."""
-        end = self.speech.tokens[there].end
-        return "point" in self.speech.words[end : end + 1] or "point" in self.speech.words[max(0, self.speech.tokens[there].start - 3) : self.speech.tokens[there].start]
+        tokens = self.speech.tokens
+        near = tokens[max(0, there - 4) : there] if tokens[there].kind == "number" else ()
+        return any(token.text == "point" for token in (*near, *tokens[there + 1 : there + 2]))
 
     def is_moved(self, placed: Placed, here: int, there: int) -> bool:
         """Whether both numbers stand in both texts, so that they changed places with the words around them."""

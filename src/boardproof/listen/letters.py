@@ -1,0 +1,230 @@
+"""Formulas in a free talk: runs of letters and signs around a relation, judged for every reading."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Final, cast
+
+from boardproof.algebra import meaning
+from boardproof.algebra.expression import Comparison, Name
+from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.readings import readings
+from boardproof.algebra.spoken import Token
+from boardproof.listen.hear import Speech
+from boardproof.listen.judge import agrees_aloud, formula
+from boardproof.listen.scope import Scope, Sentence
+from boardproof.listen.slip import Slip
+from boardproof.listen.things import Things, quantity_at
+from boardproof.listen.values import NAMED
+from boardproof.prove.world import World
+from boardproof.quantities import Dimension
+
+__all__ = ["Letters"]
+
+CONDITION: Final = frozenset("if when where at suppose put let for unless whether once make makes until setting because since".split())
+CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
+IN_RUN: Final = frozenset({"number", "name", "sign", "relation"})
+PLAIN: Final = frozenset({"the", "a", "which", "that", "it", "and", "just", "only", "so"})
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    start: int
+    end: int
+
+
+class Letters:
+    """Judges the formulas of a talk.
+
+    Parameters
+    ----------
+    speech : Speech
+        What was said.
+    world : World
+        What the letters mean.
+    things : Things
+        The circuit, for quantities named in words.
+    """
+
+    def __init__(self, speech: Speech, world: World, things: Things) -> None:
+        """Nothing is judged yet."""
+        self.speech, self.world, self.things = speech, world, things
+        self.heard = self.checked = 0
+        self.read: set[int] = set()
+        self.given: list[int] = []
+
+    def sentence(self, sentence: Sentence, scope: Scope) -> list[Slip]:
+        """Every formula of a sentence."""
+        found = []
+        for run in self.runs(sentence):
+            self.heard += 1
+            if scope.is_asked or scope.is_quoted:
+                continue
+            slip = self.judge(run, sentence, scope)
+            if slip is not None:
+                found.append(slip)
+        return found
+
+    def runs(self, sentence: Sentence) -> list[_Run]:
+        tokens = self.speech.tokens
+        found: list[_Run] = []
+        place = sentence.start
+        while place < sentence.end:
+            if tokens[place].kind not in IN_RUN:
+                place += 1
+                continue
+            end = place
+            while end < sentence.end and (tokens[end].kind in IN_RUN or self.is_link(end, sentence.end)):
+                if end > place and self.breaks(end):
+                    break
+                end += 1
+            while end > place and tokens[end - 1].kind not in {"number", "name", "sign"}:
+                end -= 1
+            inside = tokens[place:end]
+            names = sum(1 for token in inside if token.kind == "name")
+            if names and any(token.kind == "relation" for token in inside) and (names > 1 or any(t.kind == "sign" for t in inside)):
+                found.append(_Run(place, end))
+            place = max(end, place + 1)
+        return found
+
+    def is_link(self, place: int, end: int) -> bool:
+        """A small word within a formula."""
+        tokens = self.speech.tokens
+        return tokens[place].text in {"the", "which", "that", "just"} and place + 1 < end and tokens[place + 1].kind in IN_RUN
+
+    def breaks(self, place: int) -> bool:
+        """Whether a new statement begins: operand behind operand where the second is a number, or two numbers."""
+        tokens = self.speech.tokens
+        one, other = tokens[place - 1], tokens[place]
+        comma = "," in self.speech.stops[one.end - 1] and other.kind == "name" and place + 1 < len(tokens) and tokens[place + 1].kind == "relation"
+        return (one.is_operand and other.kind == "number") or comma
+
+    def judge(self, run: _Run, sentence: Sentence, scope: Scope) -> Slip | None:
+        tokens = self.speech.tokens[run.start : run.end]
+        ahead = [token.text for token in self.speech.tokens[max(sentence.start, run.start - 5) : run.start]]
+        behind = self.speech.tokens[run.end : run.end + 4]
+        if any(word in CONDITION for word in ahead) or any(word in {"not", "isn't"} for word in ahead[-3:]):
+            return None
+        if any(token.text in CORRECTING | {"no"} for token in behind):
+            return None
+        if self.goes_on(run):
+            return None
+        members, signs = _members(tokens)
+        if not members[0] and len(members) > 1:
+            return self.worded(run, sentence, scope, members[1:], signs[1:])
+        for n in range(len(members) - 1):
+            left, right = members[n], members[n + 1]
+            if not left or not right or (len(left) == len(right) == 1 and left[0].kind == right[0].kind == "name"):
+                continue
+            if all(token.kind == "number" for token in (*left, *right)):
+                continue
+            if not _has_name(left) and not _has_name(right) or _lone_letter_value(left, right):
+                continue
+            truth = formula(left, cast("Comparison", signs[n + 1]), right, self.world)
+            if truth.verdict is None:
+                continue
+            self.checked += 1
+            self.read.update(range(run.start, run.end))
+            if truth.verdict:
+                continue
+            if self.is_conditional(sentence) or scope.changed and truth.reason == "number":
+                return self.slip(run, truth.reason, 0.4)
+            return self.slip(run, truth.reason, 0.9)
+        return None
+
+    def goes_on(self, run: _Run) -> bool:
+        """Whether something behind it could belong to it."""
+        if run.end >= len(self.speech.tokens):
+            return False
+        token = self.speech.tokens[run.end]
+        return token.text in {"plus", "minus", "over", "upon", "times", "by", "all", "whole", "bracket", "squared", "into"} and not self.speech.stops[self.speech.tokens[run.end - 1].end - 1]
+
+    def is_conditional(self, sentence: Sentence) -> bool:
+        """Whether a condition stands in the same sentence or just ahead of it."""
+        near = self.speech.tokens[max(0, sentence.start - 12) : sentence.end]
+        words = [token.text for token in near]
+        return any(word in {"if", "when", "suppose", "unless", "where", "balance", "equal"} for word in words)
+
+    def worded(
+        self, run: _Run, sentence: Sentence, scope: Scope, members: Sequence[tuple[Token, ...]], signs: Sequence[str]
+    ) -> Slip | None:
+        """ "The power in the load is I R squared": a quantity in words equal to a formula."""
+        tokens = self.speech.tokens
+        clause = max(sentence.start, run.start - 9)
+        quantity = _last_quantity(tokens, clause, run.start)
+        if quantity is None or scope.changed or not members[0] or not _has_name(members[0]) or len(members[0]) < 2:
+            return None
+        dimension = NAMED[quantity[0][0]]
+        results = set()
+        found = readings(members[0])
+        if not found.is_complete or not found.trees:
+            return None
+        facts = [fact for fact in self.things.board.facts if fact.kind in quantity[0]]
+        try:
+            for tree in found.trees:
+                there = meaning.dimension(tree, self.world.dimension)
+                value = meaning.value(tree, self.world.constant)
+                number = value.as_number if isinstance(value, RationalFunction) else None
+                if isinstance(there, Dimension) and there != dimension or not isinstance(there, Dimension):
+                    results.add("dimension")
+                elif number is None:
+                    return None
+                elif any(agrees_aloud(abs(fact.value), abs(number), fact.value * 0) for fact in facts):
+                    return None
+                else:
+                    results.add("formula")
+        except TooLarge:
+            return None
+        self.checked += 1
+        self.read.update(range(run.start, run.end))
+        start = min(quantity[1], run.start)
+        if results == {"dimension"}:
+            return self.slip(_Run(start, run.end), "dimension", 0.85)
+        return self.slip(_Run(start, run.end), "formula", 0.6 if facts and not self.is_conditional(sentence) else 0.3)
+
+    def slip(self, run: _Run, kind: str, sure: float) -> Slip:
+        tokens = self.speech.tokens
+        start, end = tokens[run.start].start, tokens[run.end - 1].end
+        return Slip(start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, self.right(run), sure)
+
+    def right(self, run: _Run) -> str:
+        """What the first letter is, in the circuit's letters."""
+        first = self.speech.tokens[run.start]
+        if first.kind != "name":
+            return "another formula"
+        value = self.world.in_letters(first.names[0])
+        return f"{first.names[0]} = {value}" if isinstance(value, RationalFunction) else "another formula"
+
+
+def _members(tokens: Sequence[Token]) -> tuple[list[tuple[Token, ...]], list[str]]:
+    members: list[list[Token]] = [[]]
+    signs = [""]
+    for token in tokens:
+        if token.kind == "relation":
+            if members[-1] or len(members) == 1:
+                members.append([])
+                signs.append(token.text)
+            continue
+        if token.kind in {"number", "name", "sign"}:
+            members[-1].append(token)
+    return [tuple(each) for each in members], signs
+
+
+def _has_name(tokens: Sequence[Token]) -> bool:
+    return any(token.kind == "name" for token in tokens)
+
+
+def _lone_letter_value(left: Sequence[Token], right: Sequence[Token]) -> bool:
+    """A letter and a bare number ("n equals two") may be a case that is only tried."""
+    alone = len(left) == 1 and left[0].kind == "name" and len(right) == 1 and right[0].kind == "number"
+    return alone and not right[0].text
+
+
+def _last_quantity(tokens: Sequence[Token], start: int, end: int) -> tuple[tuple[str, ...], int] | None:
+    found = None
+    for place in range(start, end):
+        quantity = quantity_at(tokens, place)
+        if quantity is not None and quantity.end <= end:
+            found = (quantity.kinds, place)
+    return found

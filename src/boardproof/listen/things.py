@@ -1,0 +1,295 @@
+"""Which part, group, row or point is meant, and which quantity: the nouns of circuit talk, bound to the board."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Final
+
+from boardproof.algebra.spoken import Token
+from boardproof.listen.board import Board, Wire
+from boardproof.quantities import OHM, VOLT
+
+__all__ = ["Quantity", "Thing", "Things", "quantity_at"]
+
+LOADS: Final = frozenset("load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter".split())
+WHOLES: Final = frozenset("pair bank pack combination group set both together stack network arrangement".split())
+CELLS: Final = frozenset("cell battery source supply one accumulator".split())
+ROWS: Final = frozenset("row string branch arm chain".split())
+ORDINALS: Final = {"first": 0, "second": 1, "third": 2, "fourth": 3, "one": 0, "two": 1, "three": 2, "top": 0, "bottom": -1, "last": -1, "other": 1}
+ARTICLES: Final = frozenset("the this that our my your a an its".split())
+DESCRIPTIONS: Final = frozenset("whole entire little small big old new single same equivalent only remaining".split())
+
+
+@dataclass(frozen=True, slots=True)
+class Thing:
+    """What is spoken of.
+
+    Parameters
+    ----------
+    of : tuple of str
+        Names as facts have them; any of them may be meant.
+    start, end : int
+        Tokens.
+    is_each : bool
+        Whether every one of them is spoken of.
+    """
+
+    of: tuple[str, ...]
+    start: int
+    end: int
+    is_each: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """Which quantity is named.
+
+    Parameters
+    ----------
+    kinds : tuple of str
+        Kinds of facts that the words allow.
+    start, end : int
+        Tokens.
+    of : tuple of str
+        What it must be of, if the words say so ("net EMF").
+    """
+
+    kinds: tuple[str, ...]
+    start: int
+    end: int
+    of: tuple[str, ...] = ()
+
+
+PHRASES: Final[tuple[tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]], ...]] = tuple(
+    sorted(
+        (
+            (tuple(words.split()), kinds, of)
+            for kinds, of, many in (
+                (("emf",), (), "emf|e m f|electromotive force"),
+                (("emf",), ("whole",), "net emf|total emf|equivalent emf|combined emf|resultant emf|effective emf|overall emf|pack emf|pack e"),
+                (("pd", "potential"), (), "terminal voltage|terminal pd|terminal potential difference|voltage at the terminals"),
+                (("pd", "potential", "emf", "lost"), (), "voltage|pd|potential difference|p d|volts|voltage across"),
+                (("lost", "pd"), (), "lost volts|lost voltage|voltage drop|drop|internal drop"),
+                (("resistance",), (), "resistance|ohms"),
+                (("resistance",), (), "internal resistance"),
+                (("resistance",), ("whole", "loop", "outside"), "total resistance|net resistance|equivalent resistance|combined resistance|overall resistance"),
+                (("resistance",), ("whole",), "total internal resistance"),
+                (("current",), (), "current|amps"),
+                (("short",), (), "short circuit current|shortcircuit current"),
+                (("current",), ("whole",), "load current|total current"),
+                (("power_out", "power_given", "heat"), (), "power|watts"),
+                (("heat",), (), "heat|heat loss|lost power|wasted power"),
+                (("efficiency",), (), "efficiency"),
+            )
+            for words in many.split("|")
+        ),
+        key=lambda row: -len(row[0]),
+    )
+)
+
+
+def quantity_at(tokens: Sequence[Token], place: int) -> Quantity | None:
+    """The quantity whose name begins at a token.
+
+    Parameters
+    ----------
+    tokens : sequence of Token
+        The talk.
+    place : int
+        Where to look.
+    """
+    for words, kinds, of in PHRASES:
+        if tuple(token.text for token in tokens[place : place + len(words)]) == words:
+            return Quantity(kinds, place, place + len(words), of)
+    return None
+
+
+class Things:
+    """Finds what is spoken of on one board.
+
+    Parameters
+    ----------
+    board : Board
+        The circuit.
+    aliases : mapping of str to str
+        Words of the talk's own ("charger") and what they mean.
+    """
+
+    def __init__(self, board: Board, aliases: Mapping[str, str] | None = None) -> None:
+        """Learn the names."""
+        self.board = board
+        self.names = {wire.name.lower(): wire.name for wire in board.wires}
+        self.nodes = {node for wire in board.wires for node in (wire.first, wire.last)}
+        self.aliases = dict(aliases or {})
+
+    def learn(self, word: str, name: str) -> None:
+        """From now on a word means a part."""
+        self.aliases[word] = name
+
+    def at(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> Thing | None:
+        """The thing whose name begins at a token."""
+        start = place
+        token = tokens[place]
+        if token.text in {"each", "every"} and token.kind == "word":
+            return self.each(tokens, place)
+        while place < len(tokens) and tokens[place].kind == "word" and tokens[place].text in ARTICLES | DESCRIPTIONS:
+            if self.is_part_a(tokens, raw, place):
+                break
+            place += 1
+        if place >= len(tokens):
+            return None
+        found = (
+            self.by_value(tokens, place) or self.by_name(tokens, raw, place) or self.by_order(tokens, place) or self.by_noun(tokens, place, start)
+        )
+        return None if found is None else Thing(found.of, start, found.end, found.is_each)
+
+    def is_part_a(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> bool:
+        """Whether "A" is the part and not the article."""
+        word = raw[tokens[place].start]
+        before = tokens[place - 1].text if place else ""
+        after = tokens[place + 1].text if place + 1 < len(tokens) else ""
+        if tokens[place].text != "a" or "a" not in self.names:
+            return False
+        if before in {"cell", "battery"}:
+            return True
+        if word != "A":
+            return False
+        return after in AFTER_A or place > 0 and before not in {"", "."} and not (before == "." )
+
+    def each(self, tokens: Sequence[Token], place: int) -> Thing | None:
+        end = place + 1
+        while end < len(tokens) and tokens[end].text in {"of", "the", "good", "single", "one"} | ARTICLES:
+            end += 1
+        noun = tokens[end].text if end < len(tokens) else ""
+        if noun.rstrip("s") in ROWS or noun == "branches":
+            return Thing(tuple(row.name for row in self.board.rows) or self.branches(), place, end + 1, True)
+        if noun in {"cell", "cells", "battery", "batteries"}:
+            return Thing(tuple(wire.name for wire in self.board.cells), place, end + 1, True)
+        if noun in {"resistor", "lamp", "bulb"}:
+            return Thing(tuple(wire.name for wire in self.board.resistors), place, end + 1, True)
+        return None
+
+    def branches(self) -> tuple[str, ...]:
+        return tuple(wire.name for wire in self.board.wires if not wire.is_load)
+
+    def by_value(self, tokens: Sequence[Token], place: int) -> Thing | None:
+        """ "the six volt one", "the 4 ohm"."""
+        token = tokens[place]
+        if token.kind != "number" or token.unit is None:
+            return None
+        after = tokens[place + 1].text if place + 1 < len(tokens) else ""
+        before = tokens[place - 1].text if place else ""
+        is_named = after in CELLS | LOADS | {"resistor", "resistance"}
+        if not is_named and before not in {"the", "that", "this"}:
+            return None
+        if token.unit.dimension == VOLT:
+            found = [wire for wire in self.board.cells if wire.emf == token.value]
+        elif token.unit.dimension == OHM:
+            found = [wire for wire in self.board.resistors if wire.ohms == token.value]
+        else:
+            return None
+        if len(found) != 1:
+            return None
+        return Thing((found[0].name,), place, place + 1 + is_named)
+
+    def by_name(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> Thing | None:
+        token = tokens[place]
+        word = token.text if token.kind == "word" else ""
+        if word in {"cell", "battery", "resistor", "charger"} and place + 1 < len(tokens):
+            name = self.name_of(tokens[place + 1])
+            if name:
+                return Thing((name,), place, place + 2)
+        if word in {"point", "node"} and place + 1 < len(tokens):
+            node = raw[tokens[place + 1].start].lower()
+            return Thing((node,), place, place + 2) if node in self.nodes else None
+        written = raw[token.start]
+        if word == "a":
+            return Thing((self.names["a"],), place, place + 1) if self.is_part_a(tokens, raw, place) else None
+        name = self.name_of(token)
+        if name and (written[:1].isupper() or len(name) > 1):
+            return Thing((name,), place, place + 1)
+        if len(written) == 1 and written.isupper() and written.lower() in self.nodes and token.kind == "word":
+            return Thing((written.lower(),), place, place + 1)
+        return None
+
+    def name_of(self, token: Token) -> str | None:
+        if token.kind == "word":
+            return self.names.get(token.text)
+        if token.kind == "name":
+            plain = [name.replace("_", "").lower() for name in token.names]
+            return next((self.names[each] for each in plain if each in self.names), None)
+        return None
+
+    def by_order(self, tokens: Sequence[Token], place: int) -> Thing | None:
+        """ "the first cell", "cell two", "the bad row"."""
+        word = tokens[place].text
+        after = tokens[place + 1].text if place + 1 < len(tokens) else ""
+        if word in CELLS | ROWS and word != "one":
+            token = tokens[place + 1] if place + 1 < len(tokens) else None
+            if token is not None and token.kind == "number" and not token.text and token.value.denominator == 1:
+                return self.numbered(word, int(token.value) - 1, place, place + 2)
+            return None
+        if after in ROWS or after in {"cell", "battery", "resistor"}:
+            if word in {"good", "bad", "reversed", "turned", "backwards"}:
+                return self.described(word, after, place)
+            if word in ORDINALS:
+                return self.numbered(after, ORDINALS[word], place, place + 2)
+        if word in {"reversed", "turned", "good", "bad"} and after == "one":
+            return self.described(word, "cell", place)
+        return None
+
+    def numbered(self, noun: str, number: int, start: int, end: int) -> Thing | None:
+        many = [row.name for row in self.board.rows] if noun in ROWS else [w.name for w in self.board.cells] if noun in CELLS else [w.name for w in self.board.resistors]
+        return Thing((many[number],), start, end) if many and -1 <= number < len(many) else None
+
+    def described(self, word: str, noun: str, place: int) -> Thing | None:
+        wrong = word not in {"good"}
+        if noun in ROWS:
+            found = [row.name for row in self.board.rows if row.has_turned == wrong]
+        else:
+            found = [wire.name for wire in self.board.cells if self.is_turned(wire) == wrong]
+        return Thing(tuple(found), place, place + 2, len(found) > 1) if found and len(found) < len(self.board.cells) else None
+
+    def is_turned(self, wire: Wire) -> bool:
+        for row in (*self.board.rows, *((self.board.loop,) if self.board.loop else ())):
+            for each, sense in row.wires:
+                if each.name == wire.name:
+                    return sense < 0
+        return bool(self.board.ends) and wire.last == self.board.ends[1]  # type: ignore[index]  # it has ends
+
+    def by_noun(self, tokens: Sequence[Token], place: int, start: int) -> Thing | None:
+        word = tokens[place].text
+        if tokens[place].kind != "word":
+            return None
+        if word in self.aliases:
+            return Thing((self.aliases[word],), place, place + 1)
+        if word in LOADS and self.board.loads:
+            return Thing(tuple(wire.name for wire in self.board.loads), place, place + 1)
+        if word == "resistor" and len(self.board.resistors) == 1:
+            return Thing((self.board.resistors[0].name,), place, place + 1)
+        if word in {"cell", "battery"} and len(self.board.cells) == 1:
+            return Thing((self.board.cells[0].name,), place, place + 1)
+        if word in {"charger", "battery"} and self.charging():
+            strong, weak = self.charging()[:2]
+            return Thing((strong if word == "charger" else weak,), place, place + 1)
+        if word in WHOLES:
+            return Thing(("whole",), place, place + 1)
+        if word in {"terminals", "terminal"}:
+            return Thing(("whole",), place, place + 1)
+        if word in {"loop", "circuit"} and place > start:
+            return Thing(("whole", "loop"), place, place + 1)
+        return None
+
+    def charging(self) -> tuple[str, ...]:
+        """The cell that drives and the one that is charged, where there are just these."""
+        if len(self.board.cells) != 2:
+            return ()
+        weak = [cell.name for cell in self.board.cells if self.board.currents.get(cell.name, 0) < 0]
+        strong = [cell.name for cell in self.board.cells if self.board.currents.get(cell.name, 0) > 0]
+        return (strong[0], weak[0]) if len(weak) == len(strong) == 1 else ()
+
+
+AFTER_A: Final = frozenset(
+    "gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets drops puts says , or 's in".split()
+)

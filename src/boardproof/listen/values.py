@@ -1,0 +1,395 @@
+"""Numbers in a free talk: to what they belong, and whether they are right."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from boardproof.algebra import meaning
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.readings import readings
+from boardproof.algebra.spoken import PERCENT, Token
+from boardproof.listen.board import Board, Fact
+from boardproof.listen.hear import Speech
+from boardproof.listen.judge import agrees_aloud
+from boardproof.listen.scope import Scope, Sentence
+from boardproof.listen.slip import Slip
+from boardproof.listen.things import Quantity, Thing, Things, quantity_at
+from boardproof.prove.world import World
+from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, Dimension, si_unit
+
+__all__ = ["ValueFrame", "Values"]
+
+GIVING: Final = frozenset(
+    "gives give giving gave delivers deliver delivering supplies supply supplying provides provide contributes contribute"
+    " chips pushes push sends drives drive puts put pumps feeds feed discharging".split()
+)
+TAKING: Final = frozenset("takes take taking draws draw drawing absorbs swallows swallowing receives gets get charged sinks".split())
+LOSING: Final = frozenset("loses lose losing drops drop dropping lost wastes waste wasted heat heats warms warm".split())
+HOLDING: Final = frozenset("has have is are shows show reads read sits sit sitting at carries carry sees equals was were be".split())
+STORING: Final = frozenset("stored store stores storage storing".split())
+HEDGES: Final = frozenset("about roughly nearly almost around approximately just under over some say".split())
+DIFFERENCES: Final = frozenset("more less higher lower above below bigger smaller up down change changed difference per apart extra another rise rose fell falls difference times".split())
+CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
+REACH: Final = 16
+
+
+@dataclass(frozen=True)
+class ValueFrame:
+    """A number with what it seems to belong to.
+
+    Parameters
+    ----------
+    start, end : int
+        Tokens of the whole statement.
+    value : Token
+        The number.
+    dimension : Dimension
+        What it is a value of.
+    kinds : tuple of str
+        Kinds of facts; empty if no quantity was named.
+    things : tuple of str
+        Whose; empty if nothing was named.
+    verb : str
+        "out", "in", "lost", "stored" or "".
+    named_dimension : Dimension or None
+        What the named quantity is measured in.
+    """
+
+    start: int
+    end: int
+    value: Token
+    dimension: Dimension
+    kinds: tuple[str, ...]
+    things: tuple[str, ...]
+    verb: str
+    is_each: bool
+    named_dimension: Dimension | None
+    preposition: str
+    is_negative: bool
+
+
+NAMED: Final = {"emf": VOLT, "pd": VOLT, "potential": VOLT, "lost": VOLT, "current": AMPERE, "short": AMPERE, "resistance": OHM, "power_out": WATT, "heat": WATT, "power_given": WATT, "efficiency": PURE}
+
+
+class Values:
+    """Judges the numbers of a talk.
+
+    Parameters
+    ----------
+    speech : Speech
+        What was said.
+    things : Things
+        The parts.
+    """
+
+    def __init__(self, speech: Speech, things: Things) -> None:
+        """Nothing is judged yet."""
+        self.speech, self.things = speech, things
+        self.topic: Thing | None = None
+        self.quantity: Quantity | None = None
+        self.heard = self.checked = 0
+        self.read: set[int] = set()
+
+    def sentence(self, sentence: Sentence, scope: Scope) -> list[Slip]:
+        """Every number of a sentence."""
+        tokens = self.speech.tokens
+        found: list[Slip] = []
+        place = sentence.start
+        while place < sentence.end:
+            token = tokens[place]
+            if token.kind == "number" and (frame := self.frame(sentence, place)) is not None:
+                self.heard += 1
+                slip = None if scope.is_asked or scope.is_quoted or scope.is_open else self.judge(frame, scope)
+                if slip is not None:
+                    found.append(slip)
+            place += 1
+        self.remember(sentence)
+        return found
+
+    def remember(self, sentence: Sentence) -> None:
+        """The last thing and quantity named stay the topic."""
+        for thing in self.named(sentence.start, sentence.end):
+            if thing.of != ("whole",) or self.topic is None:
+                self.topic = thing
+        quantity = self.last_quantity(sentence.start, sentence.end)
+        self.quantity = quantity or (self.quantity if sentence.is_question else None)
+
+    def named(self, start: int, end: int) -> list[Thing]:
+        found = []
+        place = start
+        while place < end:
+            thing = self.things.at(self.speech.tokens, self.speech.raw, place)
+            if thing is not None and thing.end <= end + 1:
+                found.append(thing)
+                place = max(thing.end, place + 1)
+            else:
+                place += 1
+        return found
+
+    def last_quantity(self, start: int, end: int) -> Quantity | None:
+        found = None
+        place = start
+        while place < end:
+            quantity = quantity_at(self.speech.tokens, place)
+            if quantity is not None and quantity.end <= end:
+                found = quantity
+                place = quantity.end
+            else:
+                place += 1
+        return found
+
+    # -- framing
+
+    def frame(self, sentence: Sentence, place: int) -> ValueFrame | None:
+        tokens = self.speech.tokens
+        value = tokens[place]
+        behind = tokens[place + 1] if place + 1 < sentence.end else None
+        if behind is not None and (behind.kind == "sign" or behind.kind == "name"):
+            return None
+        if behind is not None and value.unit is not None and behind.text in {"cell", "one", "battery", "resistor", "resistors", "lamp", "load", "ones", "cells", "heater", "bulb"}:
+            return None
+        if self.things.by_value(tokens, place) is not None:
+            return None
+        ahead = tokens[place - 1] if place else None
+        if ahead is not None and ahead.kind == "sign" and ahead.text != "-":
+            start = self.run_start(place, sentence.start)
+        elif ahead is not None and ahead.text == "-" and place >= 2 and tokens[place - 2].is_operand:
+            start = self.run_start(place, sentence.start)
+        else:
+            start = place
+        negative = ahead is not None and ahead.text == "-" and start == place
+        if start != place:
+            return None  # an expression, not a value: its result comes behind it
+        clause = self.clause_start(sentence, place)
+        quantity, thing = self.last_quantity(self.after_value(clause, place), place), self.thing_for(clause, sentence, place)
+        verb = self.verb_between(clause, place)
+        preposition = tokens[place + 1].text if place + 1 < sentence.end and tokens[place + 1].text in {"across", "through", "inside", "each"} else ""
+        if value.text == PERCENT:
+            return None
+        if value.unit is not None:
+            dimension = value.unit.dimension
+        elif quantity is not None and self.is_joined(quantity.end, place):
+            dimension = NAMED[quantity.kinds[0]]
+        elif verb in {"out", "in"} and thing is not None and value.place and value.place < 1:
+            dimension = AMPERE
+        else:
+            return None
+        named = NAMED[quantity.kinds[0]] if quantity is not None else None
+        kinds: tuple[str, ...] = quantity.kinds if quantity else ()
+        of = thing.of if thing else ()
+        if quantity is not None and quantity.of and not of:
+            of = quantity.of
+        first = min([n for n in (quantity.start if quantity else place, thing.start if thing else place) if n >= clause], default=place)
+        return ValueFrame(first, place + 1, value, dimension, kinds, of, verb, bool(thing and thing.is_each), named, preposition, negative)
+
+    def run_start(self, place: int, least: int) -> int:
+        tokens = self.speech.tokens
+        while place > least and tokens[place - 1].kind in {"number", "name", "sign"}:
+            place -= 1
+        return place
+
+    def clause_start(self, sentence: Sentence, place: int) -> int:
+        """Where the clause of a number begins: behind the last stop, or behind "but", "so", "because"."""
+        tokens = self.speech.tokens
+        start = place
+        while start > sentence.start and place - start < REACH:
+            before = tokens[start - 1]
+            if before.kind == "word" and before.text in {"but", "because", "so", "then", "while", "whereas", "now", "since", "which"}:
+                break
+            start -= 1
+        return start
+
+    def after_value(self, clause: int, place: int) -> int:
+        """Behind the last number with a unit before this one: a quantity named ahead of that belongs to it."""
+        tokens = self.speech.tokens
+        for n in range(place - 1, clause - 1, -1):
+            if tokens[n].kind == "number" and tokens[n].unit is not None and self.things.by_value(tokens, n) is None and not self.is_described(n):
+                return n + 1
+        return clause
+
+    def is_described(self, n: int) -> bool:
+        tokens = self.speech.tokens
+        return n + 1 < len(tokens) and tokens[n + 1].text in {"cell", "one", "battery", "resistor", "load", "lamp"}
+
+    def is_joined(self, start: int, place: int) -> bool:
+        """Whether only a relation and small words stand between a quantity and a bare number."""
+        between = self.speech.tokens[start:place]
+        return len(between) <= 7 and any(token.kind == "relation" or token.text in HOLDING for token in between) and not any(token.kind == "number" for token in between)
+
+    def thing_for(self, clause: int, sentence: Sentence, place: int) -> Thing | None:
+        """Whose value it is: what stands right behind ("across the load"), else the last thing named ahead."""
+        tokens = self.speech.tokens
+        after = place + 1
+        if after + 1 < sentence.end and tokens[after].text in {"in", "across", "through", "for", "inside", "of", "from"}:
+            thing = self.things.at(tokens, self.speech.raw, after + 1)
+            if thing is not None:
+                return thing
+        if after < sentence.end and tokens[after].text == "each":
+            plural = [thing for thing in self.named(clause, place) if thing.is_each]
+            return plural[-1] if plural else Thing((), place, place, True)
+        named = [thing for thing in self.named(clause, place) if thing.end <= place]
+        if named:
+            return named[-1] if not (len(named) > 1 and self.is_goal(named[-1])) else named[-2]
+        words = {token.text for token in tokens[clause:place]}
+        if words & {"it", "its"} and self.topic is not None and len(self.topic.of) == 1:
+            return self.topic
+        return None
+
+    def is_goal(self, thing: Thing) -> bool:
+        """Whether a thing is where something goes to: "into the load"."""
+        before = self.speech.tokens[thing.start - 1].text if thing.start else ""
+        return before in {"to", "into", "over", "through", "from", "than", "with"}
+
+    def verb_between(self, clause: int, place: int) -> str:
+        words = [token.text for token in self.speech.tokens[clause:place]]
+        for word in reversed(words):
+            if word in STORING:
+                return "stored"
+            if word in GIVING:
+                return "out"
+            if word in TAKING:
+                return "in"
+            if word in LOSING:
+                return "lost"
+        return ""
+
+    # -- judging
+
+    def judge(self, frame: ValueFrame, scope: Scope) -> Slip | None:
+        tokens = self.speech.tokens
+        around = {token.text for token in tokens[max(frame.start, frame.end - 8) : frame.end + 3]}
+        if around & {"not", "never", "than", "if", "when", "suppose", "like"} or self.is_taken_back(frame):
+            return None
+        if (unit := self.unit_slip(frame)) is not None:
+            return unit
+        near = {token.text for token in tokens[max(0, frame.end - 4) : frame.end + 2]}
+        if near & DIFFERENCES:
+            return None
+        hedged = bool({token.text for token in tokens[max(0, frame.end - 4) : frame.end - 1]} & HEDGES)
+        candidates = [fact for board in scope.boards for fact in self.candidates(frame, board)]
+        if not candidates:
+            return None
+        self.checked += 1
+        self.read.update(range(frame.start, frame.end))
+        said = -frame.value.value if frame.is_negative else frame.value.value
+        if any(self.fits(fact, said, frame, hedged) for fact in candidates):
+            return None
+        turned = [fact for fact in candidates if fact.kind == "current" and agrees_aloud(-fact.value, said, frame.value.place, hedged=hedged)]
+        if not turned and self.is_given(frame, scope):
+            return None
+        if frame.verb in {"out", "in"} and turned:
+            return self.slip(frame, "direction", f"{_worded(turned[0])}, the other way", 0.9)
+        sure = self.sureness(frame, scope, candidates)
+        return self.slip(frame, "number", _worded(candidates[0]), sure)
+
+    def fits(self, fact: Fact, said: Fraction, frame: ValueFrame, hedged: bool) -> bool:
+        exact = fact.value
+        if fact.kind == "current" and self.is_cell(fact.of) and frame.verb in {"out", "in"} and fact.of != "whole":
+            exact = exact if frame.verb == "out" else -exact
+            if "charged" in {token.text for token in self.speech.tokens[frame.start : frame.end]}:
+                exact = abs(exact)
+            return agrees_aloud(exact, said, frame.value.place, hedged=hedged)
+        if said < 0 or frame.is_negative:
+            return agrees_aloud(exact, said, frame.value.place, hedged=hedged)
+        if fact.kind == "pd" and exact < 0:
+            return False
+        return agrees_aloud(abs(exact), said, frame.value.place, hedged=hedged)
+
+    def is_cell(self, name: str) -> bool:
+        wire = self.things.board.of(name)
+        return (wire is not None and wire.is_cell) or name.startswith("row")
+
+    def candidates(self, frame: ValueFrame, board: Board) -> list[Fact]:
+        """Facts that the words may speak of."""
+        facts = [fact for fact in board.facts if fact.dimension == frame.dimension]
+        if frame.kinds:
+            kinds = set(frame.kinds)
+            if "current" in kinds and not frame.things:
+                kinds.add("short")
+            if frame.named_dimension == frame.dimension:
+                facts = [fact for fact in facts if fact.kind in kinds]
+            else:
+                return []
+        elif frame.verb == "lost" and frame.dimension == VOLT:
+            facts = [fact for fact in facts if fact.kind in {"lost", "pd"} and (fact.kind == "lost" or not self.is_cell(fact.of))]
+        elif frame.verb == "stored":
+            facts = [fact for fact in facts if fact.kind in {"power_given", "power_out"}]
+        elif frame.verb == "out" and frame.dimension == AMPERE:
+            facts = [fact for fact in facts if fact.kind in {"current", "short"}]
+        if not frame.things:
+            return facts if frame.kinds else []
+        mine = [fact for fact in facts if fact.of in frame.things]
+        if frame.things == ("whole",) or "whole" in frame.things:
+            mine = [fact for fact in facts if fact.of in {"whole", "loop"}]
+        node = frame.things[0]
+        if frame.kinds and not mine and node in {wire.name for wire in board.wires}:
+            return []
+        if node in self.things.nodes and frame.dimension == VOLT and not mine:
+            mine = [fact for fact in board.facts if fact.kind == "potential" and fact.of == node]
+        return mine
+
+    def is_given(self, frame: ValueFrame, scope: Scope) -> bool:
+        """Whether, without a quantity named, the number is a given value of that very part in another reading."""
+        return not frame.kinds and not frame.things
+
+    def sureness(self, frame: ValueFrame, scope: Scope, candidates: Sequence[Fact]) -> float:
+        if scope.changed:
+            return 0.45 if len(scope.boards) < 2 else 0.4
+        if frame.value.unit is None:
+            return 0.6 if frame.kinds and frame.things else 0.45
+        if frame.kinds and frame.things:
+            return 0.85
+        return 0.75 if frame.kinds or frame.verb else 0.45 if not frame.preposition else 0.7
+
+    def unit_slip(self, frame: ValueFrame) -> Slip | None:
+        """The unit of another quantity: a current in volts, amperes across something."""
+        unit = frame.value.unit
+        if unit is None:
+            return None
+        wrong = {"across": AMPERE, "through": VOLT}.get(frame.preposition)
+        if wrong == unit.dimension:
+            return self.slip(frame, "unit", f"{'volts' if wrong == AMPERE else 'amperes'} {frame.preposition} it", 0.9)
+        named = frame.named_dimension
+        if named in {None, PURE, frame.dimension} or not frame.kinds:
+            return None
+        between = self.speech.tokens[frame.start : frame.end - 1]
+        links = [n for n, token in enumerate(between) if token.kind == "relation"]
+        if not links or any(token.kind in {"number", "name", "sign"} for token in between[links[0] :]) or len(between) - links[0] > 3:
+            return None
+        if any(self.things.by_value(self.speech.tokens, n) for n in range(frame.start, frame.end)):
+            return None
+        wanted = si_unit(named) if isinstance(named, Dimension) else None
+        return self.slip(frame, "unit", f"in {wanted.symbol}" if wanted else "another unit", 0.9)
+
+    def is_taken_back(self, frame: ValueFrame) -> bool:
+        """Whether the speaker mends it in the same breath."""
+        behind = self.speech.tokens[frame.end : frame.end + 5]
+        words = [token.text for token in behind]
+        return any(word in CORRECTING for word in words) or ("no" in words[:3] and any(t.kind == "number" for t in behind))
+
+    def slip(self, frame: ValueFrame, kind: str, right: str, sure: float) -> Slip:
+        tokens = self.speech.tokens
+        start, end = tokens[frame.start].start, tokens[frame.end - 1].end
+        if frame.preposition:
+            end = tokens[min(frame.end, len(tokens) - 1)].end
+        return Slip(start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, right, sure)
+
+
+def _worded(fact: Fact) -> str:
+    unit = si_unit(fact.dimension)
+    value = f"{float(fact.value):.4g}"
+    kinds = {"pd": "p.d.", "power_given": "power given", "power_out": "power", "short": "short-circuit current", "lost": "lost volts", "emf": "EMF"}
+    return f"{kinds.get(fact.kind, fact.kind)} of {fact.of}: {value}{' ' + unit.symbol if unit else ''}"
+
+
+def _value(tokens: Sequence[Token], world: World) -> set[Fraction]:
+    """The values that an expression may have with the scene's numbers."""
+    found = set()
+    for tree in readings(tokens).trees:
+        value = meaning.value(tree, world.constant)
+        if isinstance(value, RationalFunction) and value.as_number is not None:
+            found.add(value.as_number)
+    return found
