@@ -33,9 +33,9 @@ ROWS = (
 ROW = {room: number for number, rooms in enumerate(ROWS) for room in rooms}
 SIDEWAYS = {("kit", "files")}
 # One module each may open these; all others go through it.
-DOORS = {"flint": "algebra.polynomial", "typst": "publish.typeset"}
+DOORS = {"flint": "algebra.polynomial", "typst": "publish.typeset", "z3": "algebra.solver"}
 # Slow to import, so a function may do it when it needs them, giving the reason beside it.
-SLOW = {"flint", "jinja2", "lxml", "markdown_it", "numpy", "rich", "scipy", "typst"}
+SLOW = {"flint", "jinja2", "lxml", "markdown_it", "numpy", "rich", "scipy", "typst", "z3"}
 
 
 def imports(module: Module) -> Iterator[tuple[ast.stmt, str]]:
@@ -123,8 +123,10 @@ def foreign_faults(found: Iterable[Module], allowed: set[str]) -> list[str]:
 def declared() -> set[str]:
     """Import names of the product's dependencies."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    named = {line.split(">")[0] for line in project["dependencies"]}
-    return {{"python-flint": "flint", "markdown-it-py": "markdown_it"}.get(name, name) for name in named}
+    asked = [*project["dependencies"], *(each for some in project["optional-dependencies"].values() for each in some)]
+    named = {line.split(">")[0] for line in asked}
+    imported = {"python-flint": "flint", "markdown-it-py": "markdown_it", "z3-solver": "z3"}
+    return {imported.get(name, name) for name in named}
 
 
 def test_rooms_import_from_lower_rows_only() -> None:

@@ -10,7 +10,10 @@ import pytest
 
 from boardproof.kit.claim import judge_words
 
-ONE = "A = cell E, r; R = resistor; main = A across R; let P = power in R; let eta = efficiency of A; let T = power given by A"
+ONE = (
+    "A = cell E, r; R = resistor; main = A across R; let P = power in R; let eta = efficiency of A; "
+    "let T = power given by A"
+)
 TWO = (
     "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; two = A + B; main = two across R; "
     "let J = current in R when short B; let I_x = current in R when turn B"
@@ -26,13 +29,19 @@ LIKE = (
     "let I_s = current in R when row across R; let I_p = current in R when side across R; "
     "let e_s = efficiency of row when row across R; let e_p = efficiency of side when side across R"
 )
-PACK = "A = cell E, r; R = resistor; row = s of A in series; pack = p of row in parallel; main = pack across R; let N = s p"
+PACK = (
+    "A = cell E, r; R = resistor; row = s of A in series; pack = p of row in parallel; "
+    "main = pack across R; let N = s p"
+)
 BRIDGE = (
     "X = cell E, r\nP, Q, S, T, G = resistor\nnetwork web\n  P from a to b\n  Q from b to d\n  S from a to c\n"
     "  T from c to d\n  G from b to c\n  X from d to a\nweb\nlet I_m = current in G\n"
     "let J = current in X when remove G"
 )
-LAMPS = "A = cell E, r; R_1, R_2 = resistor; main = A across (R_1 + R_2); let P_1 = power in R_1; let P_2 = power in R_2"
+LAMPS = (
+    "A = cell E, r; R_1, R_2 = resistor; main = A across (R_1 + R_2); let P_1 = power in R_1; "
+    "let P_2 = power in R_2"
+)
 METERS = (
     "A = cell E, r; R = resistor; M = ammeter R_A; U = voltmeter R_V; main = A across R; "
     "let I_m = current in R when A across (R + M); let V_u = p.d. across R when A across (R || U); "

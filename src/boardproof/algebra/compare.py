@@ -23,7 +23,6 @@ from boardproof.algebra.tidy import balanced
 __all__ = [
     "Always",
     "Answer",
-    "Fact",
     "Never",
     "Undecided",
     "When",

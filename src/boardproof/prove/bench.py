@@ -8,8 +8,9 @@ from fractions import Fraction
 from typing import Protocol
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Answer, Fact, When
+from boardproof.algebra.compare import Answer, When
 from boardproof.algebra.expression import Condition, Expression, Name, Number, Relation, Statement, names_in
+from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain

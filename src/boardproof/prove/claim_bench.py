@@ -10,7 +10,7 @@ from functools import cached_property
 from typing import Final
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Answer, Fact, Never, When, sign_of
+from boardproof.algebra.compare import Answer, Never, When, sign_of
 from boardproof.algebra.expression import (
     Call,
     Comparison,
@@ -20,6 +20,7 @@ from boardproof.algebra.expression import (
     Statement,
     names_in,
 )
+from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Mismatch, Unknown
 from boardproof.algebra.points import Point, small_points
 from boardproof.algebra.polynomial import RationalFunction

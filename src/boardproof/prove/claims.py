@@ -12,8 +12,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from boardproof.algebra.compare import Always, Answer, Fact, Undecided, When, sign_of
+from boardproof.algebra.compare import Always, Answer, Undecided, When, sign_of
 from boardproof.algebra.expression import Comparison, Condition, Relation, names_in
+from boardproof.algebra.ground import Fact
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.circuit.names import known_names
 from boardproof.findings import Evidence, Finding

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Always, Fact, Never, When, sign_of
+from boardproof.algebra.compare import Always, Never, When, sign_of
 from boardproof.algebra.expression import Comparison, Relation
+from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain

@@ -10,7 +10,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Fact, Never, sign_of
+from boardproof.algebra.compare import Never, sign_of
 from boardproof.algebra.expression import (
     Condition,
     Expression,
@@ -21,6 +21,7 @@ from boardproof.algebra.expression import (
     Statement,
     names_in,
 )
+from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Mismatch, Unknown
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.show import plain

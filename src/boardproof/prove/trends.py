@@ -7,8 +7,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Self
 
-from boardproof.algebra.compare import Always, Answer, Fact, Never, Undecided, sign_of
+from boardproof.algebra.compare import Always, Answer, Never, Undecided, sign_of
 from boardproof.algebra.expression import Comparison, Expression, Name
+from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown, sums_of
 from boardproof.algebra.points import Point
 from boardproof.algebra.polynomial import RationalFunction
