@@ -9,19 +9,19 @@ speaker wrong.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from boardproof.algebra.expression import Comparison, Expression, Name, Number, Product
+from boardproof.algebra.expression import Expression, Name, Number, Product
 from boardproof.algebra.spoken_numbers import hear_number, hear_unit
 from boardproof.quantities import Unit, read_unit
 from boardproof.source import Span
 
 __all__ = ["Alphabet", "Token", "hear_tokens"]
 
-FILLERS: Final = frozenset("er um erm uh ah hmm just simply actually basically".split())
-ASIDES: Final = frozenset("the a let us see so now okay well you know right our that this".split())
+FILLERS: Final = frozenset(["er", "um", "erm", "uh", "ah", "hmm", "just", "simply", "actually", "basically"])
+ASIDES: Final = frozenset(["the", "a", "let", "us", "see", "so", "now", "okay", "well", "you", "know", "right", "our", "that", "this"])
 SOUNDS: Final = {"ee": "e", "epsilon": "e", "eye": "i", "vee": "v", "are": "r", "our": "r", "pee": "p", "eta": "η"}
 INDEXES: Final = {
     "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8",
@@ -191,7 +191,7 @@ class Alphabet:
             return plain, ()
         if len(word) > 1 and word[0] in self._heads:
             index = word[1:].lstrip("_").strip("{}")
-            if index and (index.isdigit() or "_" in word or (word[0], index) in self._by_sound and len(index) == 1):
+            if index and (index.isdigit() or "_" in word or ((word[0], index) in self._by_sound and len(index) == 1)):
                 return word[0], tuple(_index_sounds(index))
         return None, ()
 
@@ -214,7 +214,9 @@ def _index_sounds(index: str) -> list[str]:
     return list(index) if index.isdigit() else [index.lower()] if index else []
 
 
-def hear_tokens(words: Sequence[str], raw: Sequence[str], alphabet: Alphabet) -> tuple[Token, ...]:
+def hear_tokens(
+    words: Sequence[str], raw: Sequence[str], alphabet: Alphabet, stops: Sequence[str] = ()
+) -> tuple[Token, ...]:
     """Running speech as tokens.
 
     Parameters
@@ -225,6 +227,8 @@ def hear_tokens(words: Sequence[str], raw: Sequence[str], alphabet: Alphabet) ->
         The same words as they are written.
     alphabet : Alphabet
         The lesson's letters.
+    stops : sequence of str, optional
+        Punctuation behind each word; no number runs over it.
 
     Examples
     --------
@@ -232,21 +236,20 @@ def hear_tokens(words: Sequence[str], raw: Sequence[str], alphabet: Alphabet) ->
     >>> [(t.kind, t.text or t.names[0]) for t in hear_tokens([w.lower() for w in said], said, Alphabet(["E_p", "E_1", "r_1"]))]
     [('name', 'E_p'), ('relation', '='), ('name', 'E_1'), ('sign', '/'), ('name', 'r_1'), ('word', 'and'), ('number', 'A')]
     """
-    return tuple(_Ear(words, raw, alphabet).tokens())
+    return tuple(_Ear(words, raw, alphabet, stops).tokens())
 
 
 PRONOUN_NEXT: Final = frozenset(
-    "is equals equal = times squared over plus minus by upon into multiplied divided less r are".split()
+    ["is", "equals", "equal", "=", "times", "squared", "over", "plus", "minus", "by", "upon", "into", "multiplied", "divided", "less", "r", "are"]
 )
 DETERMINERS: Final = frozenset(
-    "this that the other which each every first second third next last good bad top bottom left right another no any"
-    " weak strong weaker stronger new old tired turned reversed single volt ohm middle same old outer bigger smaller funny".split()
+    ["this", "that", "the", "other", "which", "each", "every", "first", "second", "third", "next", "last", "good", "bad", "top", "bottom", "left", "right", "another", "no", "any", "weak", "strong", "weaker", "stronger", "new", "old", "tired", "turned", "reversed", "single", "volt", "ohm", "middle", "same", "old", "outer", "bigger", "smaller", "funny"]
 )
 
 
 class _Ear:
-    def __init__(self, words: Sequence[str], raw: Sequence[str], alphabet: Alphabet) -> None:
-        self.words, self.raw, self.alphabet = words, raw, alphabet
+    def __init__(self, words: Sequence[str], raw: Sequence[str], alphabet: Alphabet, stops: Sequence[str]) -> None:
+        self.words, self.raw, self.alphabet, self.stops = words, raw, alphabet, stops
         self.done: list[Token] = []
         self.joining: list[str] = []
 
@@ -267,7 +270,7 @@ class _Ear:
         word = self.words[place]
         if word == "and" and self.joining and self.done and self.done[-1].is_operand and self.operand_at(place + 1):
             return Token("sign", self.joining.pop(), place, place + 1)
-        if self.joining and self.done and not (self.done[-1].kind in {"sign", "name", "number"}):
+        if self.joining and self.done and self.done[-1].kind not in {"sign", "name", "number"}:
             self.joining.clear()
         return Token("word", word, place, place + 1)
 
@@ -312,7 +315,7 @@ class _Ear:
         last = self.last
         behind = last is not None and (last.is_operand or (last.kind == "sign" and last.text in {")", "²", "³"}))
         if sign in {"²", "³"}:
-            return behind and last is not None and last.kind == "name" or (behind and words in {"squared", "cubed"})
+            return (behind and last is not None and last.kind == "name") or (behind and words in {"squared", "cubed"})
         if sign == ")":
             return behind
         if sign == "-" and words == "less":
@@ -326,9 +329,11 @@ class _Ear:
         return behind and self.operand_at(end)
 
     def number(self, place: int) -> Token | None:
-        heard = hear_number(self.words, place)
+        stop = next((n + 1 for n in range(place, min(place + 14, len(self.stops))) if self.stops[n]), len(self.words))
+        heard = hear_number(self.words[place - 1 if place else 0 : stop], 1 if place else 0)
         if heard is None:
             return self.article_unit(place)
+        heard = replace(heard, end=heard.end + (place - 1 if place else 0))
         unit = hear_unit(self.words, heard.end)
         alone = heard.end == place + 1 and self.words[place] in {"one", "o", "oh"}
         if alone and not unit and self.is_pronoun(place):
@@ -373,7 +378,7 @@ class _Ear:
         after = self.words[end] if end < len(self.words) else ""
         last = self.last
         beside = (last is not None and (last.kind in {"sign", "relation"} or last.kind == "name")) or (
-            after in PRONOUN_NEXT or self.alphabet.hear(self.words, self.raw, end) is not None and after != "a"
+            after in PRONOUN_NEXT or (self.alphabet.hear(self.words, self.raw, end) is not None and after != "a")
         )
         if end == place + 1:
             if word in {"i", "eye"} and not beside:
@@ -381,7 +386,7 @@ class _Ear:
             if word == "i" and last is not None and last.kind == "relation" and after not in PRONOUN_NEXT | {""} and last.end != place:
                 return None
             if word in {"are", "our", "ee", "vee", "pee", "a", "an"} and not (
-                last is not None and last.kind == "sign" or after in PRONOUN_NEXT - {"is", "are"}
+                (last is not None and last.kind == "sign") or after in PRONOUN_NEXT - {"is", "are"}
             ):
                 return None
             if word == "a" or (word == "e" and after == "m") or (word == "p" and after == "d"):

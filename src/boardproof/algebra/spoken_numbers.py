@@ -34,7 +34,7 @@ PARTS: Final = {
 MANY_PARTS: Final = {f"{word}s": size for word, size in PARTS.items() if word != "half"} | {"halves": 2}
 # What a counting word stands before: "a third cell" is the cell after the second.
 COUNTED: Final = frozenset(
-    "cell cells one battery resistor row branch line time way thing lesson case part step load column".split()
+    ["cell", "cells", "one", "battery", "resistor", "row", "branch", "line", "time", "way", "thing", "lesson", "case", "part", "step", "load", "column"]
 )
 TYPED: Final = re.compile(r"(\d{1,3}(?:,\d{3})+|\d{1,15})?(?:\.(\d{1,15}))?")
 TYPED_FRACTION: Final = re.compile(r"(\d{1,9})/(\d{1,9})")
@@ -137,6 +137,8 @@ def _point(words: Sequence[str], place: int, whole: Fraction) -> Heard | None:
         return None
     digits, end = "", place + 1
     while (word := _at(words, end)) and len(digits) < 12:
+        if digits and _at(words, end + 1) == "point":
+            break  # "point two five, one point seven five": the digit begins the next number
         if word in DIGITS:
             digits += str(DIGITS[word])
         elif word.isascii() and word.isdigit() and (len(word) == 1 or not digits):

@@ -10,6 +10,7 @@ from boardproof.listen.hear import Speech
 from boardproof.listen.letters import Letters
 from boardproof.listen.scope import scopes, sentences
 from boardproof.listen.slip import Report, Slip, best_of
+from boardproof.listen.talk_of import TalkOf
 from boardproof.listen.things import Things
 from boardproof.listen.values import Values
 from boardproof.prove.world import World
@@ -68,13 +69,15 @@ def listen_freely(
     """
     things = Things(board, aliases)
     values, letters = Values(speech, things), Letters(speech, world, things)
+    talk = TalkOf(speech, things)
     cut = sentences(speech)
     slips: list[Slip] = []
     for sentence, scope in zip(cut, scopes(speech, cut, things), strict=True):
         slips += letters.sentence(sentence, scope)
         slips += values.sentence(sentence, scope)
+        slips += talk.sentence(sentence, scope)
     placed = frozenset(known)
     words = {w for n in placed for w in range(speech.tokens[n].start, speech.tokens[n].end)}
     kept = [slip for slip in slips if not all(word in words for word in range(slip.start, slip.end))]
-    heard, checked = values.heard + letters.heard, values.checked + letters.checked
-    return Free(tuple(kept), heard, checked, frozenset(values.read | letters.read))
+    heard, checked = values.heard + letters.heard + talk.heard, values.checked + letters.checked + talk.checked
+    return Free(tuple(kept), heard, checked, frozenset(values.read | letters.read | talk.read))

@@ -66,6 +66,10 @@ class Speech:
         first, last = self.at[start], self.at[max(start, end - 1)]
         return " ".join(word for word, _ in self.said[first : last + 1])
 
+    def word(self, token: int) -> str:
+        """The word that a token begins with ("gives" for a relation)."""
+        return self.words[self.tokens[token].start]
+
     def cue_of(self, word: int) -> int:
         """The caption of a word."""
         return self.said[self.at[word]][1]
@@ -136,7 +140,7 @@ def hear(cues: Sequence[Cue], names: Sequence[str]) -> Speech:
         stops += ends
         at += [place] * len(pieces)
     alphabet = Alphabet(names, keeps_case=_keeps_case(raw))
-    tokens = hear_tokens(words, raw, alphabet)
+    tokens = hear_tokens(words, raw, alphabet, stops)
     return Speech(tuple(cues), tuple(said), tuple(words), tuple(raw), tuple(at), tuple(stops), tokens)
 
 

@@ -81,6 +81,9 @@ class Letters:
                 end += 1
             while end > place and tokens[end - 1].kind not in {"number", "name", "sign"}:
                 end -= 1
+            relations = [n for n in range(place, end) if tokens[n].kind == "relation"]
+            if len(relations) > 1 and relations[0] == place:
+                place += 1
             inside = tokens[place:end]
             names = sum(1 for token in inside if token.kind == "name")
             if names and any(token.kind == "relation" for token in inside) and (names > 1 or any(t.kind == "sign" for t in inside)):
@@ -98,7 +101,21 @@ class Letters:
         tokens = self.speech.tokens
         one, other = tokens[place - 1], tokens[place]
         comma = "," in self.speech.stops[one.end - 1] and other.kind == "name" and place + 1 < len(tokens) and tokens[place + 1].kind == "relation"
-        return (one.is_operand and other.kind == "number") or comma
+        return (one.is_operand and other.kind == "number") or comma or (other.kind == "name" and self.opens(place))
+
+    def opens(self, place: int) -> bool:
+        """Whether a letter behind an operand begins the next equation: "... minus I r V equals"."""
+        tokens = self.speech.tokens
+        before = tokens[place - 1]
+        if not (before.is_operand or before.text in {"²", ")"}):
+            return False
+        back = place - 1
+        while back >= 0 and tokens[back].kind in {"number", "name", "sign"}:
+            back -= 1
+        if back < 0 or tokens[back].kind != "relation":
+            return False
+        kinds = [token.kind for token in tokens[place : place + 5]]
+        return kinds[1:2] == ["relation"] or kinds[1:4] == ["sign", "name", "relation"] or kinds[1:5] == ["name", "sign", "name", "relation"]
 
     def judge(self, run: _Run, sentence: Sentence, scope: Scope) -> Slip | None:
         tokens = self.speech.tokens[run.start : run.end]

@@ -15,7 +15,8 @@ from boardproof.quantities import OHM
 
 __all__ = ["Scope", "Sentence", "scopes", "sentences"]
 
-OPENERS: Final = frozenset("so now okay ok right next but because well anyway alright then yeah".split())
+OPENERS: Final = frozenset("so now okay ok right next but because well anyway alright then yeah if suppose imagine".split())
+STARTERS: Final = frozenset("the a each every there it we you this that if suppose imagine both at".split())
 BACK: Final = frozenset("now okay back anyway next today".split())
 QUOTING: Final = frozenset(
     "student students people somebody someone textbook book colleague think thinks thought tempting believe believes say says said tell tells told guess expect many".split()
@@ -77,7 +78,8 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
         stopped = speech.ends_sentence(token.end - 1)
         after = tokens[n + 1] if n + 1 < len(tokens) else None
         opens = not has_stops and after is not None and after.kind == "word" and after.text in OPENERS and n + 1 - start > 2
-        if stopped or opens or after is None or (not has_stops and n + 1 - start >= LONGEST and after.kind == "word"):
+        values = not has_stops and after is not None and token.kind == "number" and bool(token.text) and after.text in STARTERS
+        if stopped or opens or values or after is None or (not has_stops and n + 1 - start >= LONGEST and after.kind == "word"):
             mark = speech.stops[token.end - 1]
             asks = "?" in mark or (not has_stops and _asks(tokens[start : n + 1]))
             found.append(Sentence(start, n + 1, asks))
@@ -117,7 +119,7 @@ def _goes_on(words: Sequence[str]) -> bool:
     opening = [word for word in words if word not in {"and", "so", "well"}][:3]
     if not opening or opening[0] in BACK:
         return False
-    return opening[0] in {"then", "that", "it", "you", "we", "there", "only", "which", "the", "this", "both", "still"} or any("would" in word or "'d" in word for word in words[:6])
+    return opening[0] in {"then", "that", "it", "you", "we", "there", "only", "which", "both", "still"} or any("would" in word or "'d" in word for word in words[:6])
 
 
 def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None:
@@ -138,7 +140,8 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
     names = _cells_meant(objects, things)
     if removing and not changes and names and _is_named_after(words, tokens, objects):
         changes.append(board.without(names))
-    if (said & {"short", "shorted", "shorting"}) and not (said & {"current"} and "circuit" in said and not said & {"shorted"}) and not changes:
+    named = "short circuit current" in " ".join(words) or "shortcircuit" in said
+    if said & {"short", "shorted", "shorting"} and not named and not changes:
         changes.append(board.shorted(loads or names) if loads or names else board)
     turning = bool(said & TURNING) and bool(said & {"if", "suppose", "would", "turned", "reverse", "flip", "hook", "hooked", "imagine", "with", "connect"})
     if (turning or "way" in said and bool(said & {"around", "round", "other"}) or "up" in said and "right" in said and "way" in said) and names:

@@ -89,6 +89,10 @@ PHRASES: Final[tuple[tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]], .
 )
 
 
+GENERIC: Final = {"r": "resistance", "v": "pd"}
+"""Letters that the lesson does not have, as people say them all the same."""
+
+
 def quantity_at(tokens: Sequence[Token], place: int) -> Quantity | None:
     """The quantity whose name begins at a token.
 
@@ -99,6 +103,9 @@ def quantity_at(tokens: Sequence[Token], place: int) -> Quantity | None:
     place : int
         Where to look.
     """
+    letter = tokens[place].text
+    if letter in GENERIC and tokens[place].kind == "word" and place + 1 < len(tokens) and tokens[place + 1].kind == "relation":
+        return Quantity((GENERIC[letter],), place, place + 1)
     for words, kinds, of in PHRASES:
         if tuple(token.text for token in tokens[place : place + len(words)]) == words:
             return Quantity(kinds, place, place + len(words), of)
@@ -275,7 +282,7 @@ class Things:
             return Thing((strong if word == "charger" else weak,), place, place + 1)
         if word in WHOLES:
             return Thing(("whole",), place, place + 1)
-        if word in {"terminals", "terminal"}:
+        if word == "terminals":
             return Thing(("whole",), place, place + 1)
         if word in {"loop", "circuit"} and place > start:
             return Thing(("whole", "loop"), place, place + 1)
@@ -291,5 +298,5 @@ class Things:
 
 
 AFTER_A: Final = frozenset(
-    "gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets drops puts says , or 's in".split()
+    "= gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets drops puts says , or 's in".split()
 )

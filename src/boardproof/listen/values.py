@@ -31,7 +31,7 @@ LOSING: Final = frozenset("loses lose losing drops drop dropping lost wastes was
 HOLDING: Final = frozenset("has have is are shows show reads read sits sit sitting at carries carry sees equals was were be".split())
 STORING: Final = frozenset("stored store stores storage storing".split())
 HEDGES: Final = frozenset("about roughly nearly almost around approximately just under over some say".split())
-DIFFERENCES: Final = frozenset("more less higher lower above below bigger smaller up down change changed difference per apart extra another rise rose fell falls difference times".split())
+DIFFERENCES: Final = frozenset("more less higher lower above below bigger smaller up down change changed difference per apart rise rose fell falls difference times".split())
 CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
 REACH: Final = 16
 
@@ -102,7 +102,7 @@ class Values:
             token = tokens[place]
             if token.kind == "number" and (frame := self.frame(sentence, place)) is not None:
                 self.heard += 1
-                slip = None if scope.is_asked or scope.is_quoted or scope.is_open else self.judge(frame, scope)
+                slip = None if scope.is_asked or scope.is_quoted else self.judge(frame, scope)
                 if slip is not None:
                     found.append(slip)
             place += 1
@@ -121,6 +121,10 @@ class Values:
         found = []
         place = start
         while place < end:
+            quantity = quantity_at(self.speech.tokens, place)
+            if quantity is not None:
+                place = quantity.end
+                continue
             thing = self.things.at(self.speech.tokens, self.speech.raw, place)
             if thing is not None and thing.end <= end + 1:
                 found.append(thing)
@@ -164,6 +168,8 @@ class Values:
         if start != place:
             return None  # an expression, not a value: its result comes behind it
         clause = self.clause_start(sentence, place)
+        if self.heads(sentence, place):
+            return self.headed(sentence, place)
         quantity, thing = self.last_quantity(self.after_value(clause, place), place), self.thing_for(clause, sentence, place)
         verb = self.verb_between(clause, place)
         preposition = tokens[place + 1].text if place + 1 < sentence.end and tokens[place + 1].text in {"across", "through", "inside", "each"} else ""
@@ -180,10 +186,46 @@ class Values:
         named = NAMED[quantity.kinds[0]] if quantity is not None else None
         kinds: tuple[str, ...] = quantity.kinds if quantity else ()
         of = thing.of if thing else ()
-        if quantity is not None and quantity.of and not of:
+        if quantity is not None and thing is not None and thing.end <= quantity.start and not self.owns(thing, quantity):
+            of = ()
+        if quantity is not None and quantity.of and (not of or thing is None or thing.end <= quantity.start):
             of = quantity.of
         first = min([n for n in (quantity.start if quantity else place, thing.start if thing else place) if n >= clause], default=place)
         return ValueFrame(first, place + 1, value, dimension, kinds, of, verb, bool(thing and thing.is_each), named, preposition, negative)
+
+    def headed(self, sentence: Sentence, place: int) -> ValueFrame | None:
+        """ "Fifteen watts is stored in the battery": what it belongs to stands behind it."""
+        tokens = self.speech.tokens
+        value = tokens[place]
+        end = min(sentence.end, place + 8)
+        end = next((n for n in range(place + 1, end) if tokens[n].kind == "number"), end)
+        words = {token.text for token in tokens[place:end]}
+        named = self.named(place + 1, end)
+        if value.unit is None or not named or value.text == PERCENT:
+            return None
+        if value.unit.dimension == WATT:
+            verb = "stored" if words & STORING else "heat" if words & (LOSING | {"wasted"}) else ""
+        else:
+            verb = "in" if words & {"into"} else ""
+        if not verb or (verb == "in" and not self.is_cell(named[0].of[0])):
+            return None
+        kinds = {"stored": ("power_given",), "heat": ("heat",), "in": ("current",)}[verb]
+        return ValueFrame(place, named[0].end, value, value.unit.dimension, kinds, named[0].of, verb, named[0].is_each, value.unit.dimension, "", False)
+
+    def owns(self, thing: Thing, quantity: Quantity) -> bool:
+        """Whether a thing named ahead of a quantity is its owner: "B's terminal voltage", "the load current"."""
+        between = [token.text for token in self.speech.tokens[thing.end : quantity.start]]
+        return len(between) <= 2 and set(between) <= {"'s", "own", "terminal", "is", "the", "has", "its", "internal", "total"}
+
+    def heads(self, sentence: Sentence, place: int) -> bool:
+        """Whether a number begins a clause of its own: "and 1 watt is heat"."""
+        tokens = self.speech.tokens
+        behind = tokens[place + 1].text if place + 1 < sentence.end else ""
+        if tokens[place + 1 : place + 2] and tokens[place + 1].kind == "relation" and tokens[place + 1].text == "=":
+            behind = "is"
+        ahead = tokens[place - 1] if place > sentence.start else None
+        led = ahead is not None and (ahead.kind == "relation" or self.speech.word(place - 1) in GIVING | TAKING | LOSING | HOLDING)
+        return behind in {"is", "goes", "go", "are", "flow", "flows", "get", "gets"} and not led
 
     def run_start(self, place: int, least: int) -> int:
         tokens = self.speech.tokens
@@ -233,8 +275,9 @@ class Values:
         named = [thing for thing in self.named(clause, place) if thing.end <= place]
         if named:
             return named[-1] if not (len(named) > 1 and self.is_goal(named[-1])) else named[-2]
-        words = {token.text for token in tokens[clause:place]}
-        if words & {"it", "its"} and self.topic is not None and len(self.topic.of) == 1:
+        words = [token.text for token in tokens[clause:place]]
+        pronoun = next((n for n, word in enumerate(words) if word in {"it", "its"}), None)
+        if pronoun is not None and pronoun <= 2 and len(words) - pronoun <= 6 and self.topic is not None and len(self.topic.of) == 1:
             return self.topic
         return None
 
@@ -244,7 +287,7 @@ class Values:
         return before in {"to", "into", "over", "through", "from", "than", "with"}
 
     def verb_between(self, clause: int, place: int) -> str:
-        words = [token.text for token in self.speech.tokens[clause:place]]
+        words = [self.speech.word(n) for n in range(clause, place)]
         for word in reversed(words):
             if word in STORING:
                 return "stored"
@@ -266,16 +309,22 @@ class Values:
         if (unit := self.unit_slip(frame)) is not None:
             return unit
         near = {token.text for token in tokens[max(0, frame.end - 4) : frame.end + 2]}
-        if near & DIFFERENCES:
+        if near & DIFFERENCES or scope.is_open:
             return None
         hedged = bool({token.text for token in tokens[max(0, frame.end - 4) : frame.end - 1]} & HEDGES)
         candidates = [fact for board in scope.boards for fact in self.candidates(frame, board)]
         if not candidates:
             return None
+        if "short" not in {token.text for token in tokens[max(0, frame.end - 14) : frame.end + 4]} and "short" not in frame.kinds:
+            candidates = [fact for fact in candidates if fact.kind != "short"] or candidates
         self.checked += 1
         self.read.update(range(frame.start, frame.end))
         said = -frame.value.value if frame.is_negative else frame.value.value
         if any(self.fits(fact, said, frame, hedged) for fact in candidates):
+            return None
+        if scope.changed and any(
+            fact.dimension == frame.dimension and agrees_aloud(abs(fact.value), said, frame.value.place) for board in scope.boards[:-1] for fact in board.facts
+        ):
             return None
         turned = [fact for fact in candidates if fact.kind == "current" and agrees_aloud(-fact.value, said, frame.value.place, hedged=hedged)]
         if not turned and self.is_given(frame, scope):
@@ -337,7 +386,7 @@ class Values:
 
     def sureness(self, frame: ValueFrame, scope: Scope, candidates: Sequence[Fact]) -> float:
         if scope.changed:
-            return 0.45 if len(scope.boards) < 2 else 0.4
+            return 0.55 if len(scope.boards) == 2 and frame.value.unit is not None and frame.kinds else 0.4
         if frame.value.unit is None:
             return 0.6 if frame.kinds and frame.things else 0.45
         if frame.kinds and frame.things:
