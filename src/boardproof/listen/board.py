@@ -23,7 +23,7 @@ FactKind = Literal[
 ]
 DIMENSIONS: Final[dict[str, Dimension]] = {
     "emf": VOLT, "pd": VOLT, "lost": VOLT, "potential": VOLT, "current": AMPERE, "short": AMPERE, "resistance": OHM,
-    "power_given": WATT, "power_out": WATT, "heat": WATT, "efficiency": PURE, "share": PURE,
+    "power_given": WATT, "power_out": WATT, "heat": WATT, "greatest": WATT, "efficiency": PURE, "share": PURE,
 }  # fmt: skip
 GROUP, WHOLE = "group", "whole"
 
@@ -281,6 +281,7 @@ class Board:
                     yield Fact("lost", "whole", abs(self.currents[fed[0].name] * ohms))
                 if ohms:
                     yield Fact("short", "whole", abs(emf / ohms))
+                    yield Fact("greatest", "whole", emf**2 / (4 * ohms))
         if (loop := self.loop) is not None:
             yield Fact("emf", "whole", abs(loop.emf))
             yield Fact("resistance", "loop", loop.ohms)

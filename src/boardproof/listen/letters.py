@@ -96,12 +96,12 @@ class Letters:
         tokens = self.speech.tokens
         return tokens[place].text in {"the", "which", "that", "just"} and place + 1 < end and tokens[place + 1].kind in IN_RUN
 
-    def breaks(self, place: int) -> bool:
+    def breaks(self, place: int) -> bool | Sequence[Token]:
         """Whether a new statement begins: operand behind operand where the second is a number, or two numbers."""
         tokens = self.speech.tokens
         one, other = tokens[place - 1], tokens[place]
         comma = "," in self.speech.stops[one.end - 1] and other.kind == "name" and place + 1 < len(tokens) and tokens[place + 1].kind == "relation"
-        return (one.is_operand and other.kind == "number") or comma or (other.kind == "name" and self.opens(place))
+        return (one.is_operand and other.kind == "number") or comma or (one.kind == "number" and other.kind == "name" and tokens[place - 2].kind != "sign" and tokens[place + 1 : place + 2] and tokens[place + 1].kind == "relation") or (other.kind == "name" and self.opens(place))
 
     def opens(self, place: int) -> bool:
         """Whether a letter behind an operand begins the next equation: "... minus I r V equals"."""

@@ -16,13 +16,12 @@ from boardproof.quantities import OHM
 __all__ = ["Scope", "Sentence", "scopes", "sentences"]
 
 OPENERS: Final = frozenset("so now okay ok right next but because well anyway alright then yeah if suppose imagine".split())
-STARTERS: Final = frozenset("the a each every there it we you this that if suppose imagine both at".split())
+STARTERS: Final = frozenset("the a each every there it we you this that if suppose imagine".split())
 BACK: Final = frozenset("now okay back anyway next today".split())
 QUOTING: Final = frozenset(
     "student students people somebody someone textbook book colleague think thinks thought tempting believe believes say says said tell tells told guess expect many".split()
 )
 SUPPOSING: Final = frozenset("suppose imagine if without instead unless whenever would should'd supposing what-if say double halve twice".split())
-ASKING: Final = frozenset("what which how why who where when".split())
 AUXILIARY: Final = frozenset("is are does do did would could can will has have should was were".split())
 LONGEST: Final = 26
 TAKING: Final = frozenset("take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled drop gone leave".split())
@@ -89,7 +88,7 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
 
 def _asks(tokens: Sequence[Token]) -> bool:
     words = [token.text for token in tokens[:4] if token.kind in {"word", "relation"} and token.text not in OPENERS | {"and", "no", "hang", "on"}]
-    return bool(words) and (words[0] in ASKING - {"when", "where", "which"} or (words[0] in AUXILIARY))
+    return bool(words) and words[0] in AUXILIARY
 
 
 def scopes(speech: Speech, cut: Sequence[Sentence], things: Things) -> tuple[Scope, ...]:

@@ -201,12 +201,12 @@ class TalkOf:
 
     def kinds_near(self, n: int, clause: _Clause) -> list[str]:
         found = []
-        for place in range(max(clause.start, n - 8), min(clause.end, n + 7)):
+        for place in sorted(range(max(clause.start, n - 8), min(clause.end, n + 7)), key=lambda place: abs(place - n)):
             quantity = quantity_at(self.speech.tokens, place)
             if quantity is not None:
                 kind = {"terminal": "pd", "p": "pd"}.get(quantity.kinds[0], quantity.kinds[0])
                 found.append(kind)
-        return list(dict.fromkeys(found))
+        return found[:1]
 
     def value(self, kind: str, name: str) -> Fraction | None:
         return next((fact.value for fact in self.things.board.facts if fact.kind == kind and fact.of == name), None)
@@ -215,6 +215,8 @@ class TalkOf:
 
     def topics(self, clause: _Clause, scope: Scope) -> list[Slip]:
         found = []
+        if not self.speech.stops[self.speech.tokens[clause.end - 1].end - 1]:
+            clause = self.words(Sentence(clause.start, min(clause.end + 12, len(self.speech.tokens)), False))
         for topic in TOPICS:
             match = topic.pattern.search(clause.text)
             if match is None:

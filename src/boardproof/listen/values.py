@@ -29,6 +29,8 @@ GIVING: Final = frozenset(
 TAKING: Final = frozenset("takes take taking draws draw drawing absorbs swallows swallowing receives gets get charged sinks".split())
 LOSING: Final = frozenset("loses lose losing drops drop dropping lost wastes waste wasted heat heats warms warm".split())
 HOLDING: Final = frozenset("has have is are shows show reads read sits sit sitting at carries carry sees equals was were be".split())
+CARRYING: Final = frozenset("carries carry carrying passes pass runs flows flow".split())
+MOST: Final = frozenset("most greatest maximum largest biggest highest".split())
 STORING: Final = frozenset("stored store stores storage storing".split())
 HEDGES: Final = frozenset("about roughly nearly almost around approximately just under over some say".split())
 DIFFERENCES: Final = frozenset("more less higher lower above below bigger smaller up down change changed difference per apart rise rose fell falls difference times".split())
@@ -183,6 +185,10 @@ class Values:
             dimension = AMPERE
         else:
             return None
+        if quantity is None and thing is None and clause > sentence.start and self.speech.word(place - 1) in {"so", "then", "is"}:
+            quantity = self.last_quantity(max(sentence.start, clause - 14), clause)
+            thing = self.thing_for(max(sentence.start, clause - 14), sentence, place)
+            clause = quantity.start if quantity else clause
         named = NAMED[quantity.kinds[0]] if quantity is not None else None
         kinds: tuple[str, ...] = quantity.kinds if quantity else ()
         of = thing.of if thing else ()
@@ -297,13 +303,15 @@ class Values:
                 return "in"
             if word in LOSING:
                 return "lost"
+            if word in CARRYING:
+                return "through"
         return ""
 
     # -- judging
 
     def judge(self, frame: ValueFrame, scope: Scope) -> Slip | None:
         tokens = self.speech.tokens
-        around = {token.text for token in tokens[max(frame.start, frame.end - 8) : frame.end + 3]}
+        around = {token.text for token in tokens[max(frame.start - 1, frame.end - 8, 0) : frame.end]}
         if around & {"not", "never", "than", "if", "when", "suppose", "like"} or self.is_taken_back(frame):
             return None
         if (unit := self.unit_slip(frame)) is not None:
@@ -354,6 +362,10 @@ class Values:
     def candidates(self, frame: ValueFrame, board: Board) -> list[Fact]:
         """Facts that the words may speak of."""
         facts = [fact for fact in board.facts if fact.dimension == frame.dimension]
+        most = MOST & {token.text for token in self.speech.tokens[max(0, frame.end - 12) : frame.end + 2]}
+        if frame.dimension == WATT and most:
+            return [fact for fact in facts if fact.kind == "greatest"]
+        facts = [fact for fact in facts if fact.kind != "greatest"]
         if frame.kinds:
             kinds = set(frame.kinds)
             if "current" in kinds and not frame.things:
@@ -366,7 +378,7 @@ class Values:
             facts = [fact for fact in facts if fact.kind in {"lost", "pd"} and (fact.kind == "lost" or not self.is_cell(fact.of))]
         elif frame.verb == "stored":
             facts = [fact for fact in facts if fact.kind in {"power_given", "power_out"}]
-        elif frame.verb == "out" and frame.dimension == AMPERE:
+        elif frame.verb in {"out", "through", "in"} and frame.dimension == AMPERE:
             facts = [fact for fact in facts if fact.kind in {"current", "short"}]
         if not frame.things:
             return facts if frame.kinds else []
@@ -391,7 +403,10 @@ class Values:
             return 0.6 if frame.kinds and frame.things else 0.45
         if frame.kinds and frame.things:
             return 0.85
-        return 0.75 if frame.kinds or frame.verb else 0.45 if not frame.preposition else 0.7
+        if frame.kinds or frame.verb or frame.preposition:
+            return 0.75
+        ahead = [self.speech.word(n) for n in range(frame.start, frame.end - 1)]
+        return 0.7 if frame.things and len(ahead) <= 5 and bool(set(ahead) & HOLDING) else 0.45
 
     def unit_slip(self, frame: ValueFrame) -> Slip | None:
         """The unit of another quantity: a current in volts, amperes across something."""
