@@ -107,6 +107,8 @@ class Letters:
         """Whether a letter behind an operand begins the next equation: "... minus I r V equals"."""
         tokens = self.speech.tokens
         before = tokens[place - 1]
+        if before.kind == "number" and tokens[place - 2].kind == "sign":
+            return False  # "over four r" goes on
         if not (before.is_operand or before.text in {"²", ")"}):
             return False
         back = place - 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -21,7 +22,7 @@ BACK: Final = frozenset("now okay back anyway next today".split())
 QUOTING: Final = frozenset(
     "student students people somebody someone textbook book colleague think thinks thought tempting believe believes say says said tell tells told guess expect many".split()
 )
-SUPPOSING: Final = frozenset("suppose imagine if without instead unless whenever would should'd supposing what-if say double halve twice".split())
+SUPPOSING: Final = frozenset("suppose imagine if without instead unless whenever would should'd supposing what-if say double halve twice huge tends infinity approaches infinite tiny".split())
 AUXILIARY: Final = frozenset("is are does do did would could can will has have should was were".split())
 LONGEST: Final = 26
 TAKING: Final = frozenset("take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled drop gone leave".split())
@@ -77,7 +78,8 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
         stopped = speech.ends_sentence(token.end - 1)
         after = tokens[n + 1] if n + 1 < len(tokens) else None
         opens = not has_stops and after is not None and after.kind == "word" and after.text in OPENERS and n + 1 - start > 2
-        values = not has_stops and after is not None and token.kind == "number" and bool(token.text) and after.text in STARTERS
+        with_ = after is not None and after.text == "with" and n + 2 < len(tokens) and tokens[n + 2].kind == "word"
+        values = not has_stops and with_ and token.kind == "number" or not has_stops and after is not None and token.kind == "number" and bool(token.text) and after.text in STARTERS
         if stopped or opens or values or after is None or (not has_stops and n + 1 - start >= LONGEST and after.kind == "word"):
             mark = speech.stops[token.end - 1]
             asks = "?" in mark or (not has_stops and _asks(tokens[start : n + 1]))
@@ -102,9 +104,12 @@ def scopes(speech: Speech, cut: Sequence[Sentence], things: Things) -> tuple[Sco
         raw = set(words) | set(speech.words[speech.tokens[sentence.start].start : speech.tokens[sentence.end - 1].end])
         quoted = bool(raw & QUOTING) and not ({"i", "say"} <= raw)
         new = imagined(speech, sentence, things)
-        follows = last.changed and _goes_on(words)
+        point = "at that point" in " ".join(words) or "in that case" in " ".join(words)
+        follows = last.changed and (_goes_on(words) or point)
         if new is not None:
             scope = new
+        elif point and not last.changed:
+            scope = Scope((board,), is_open=True, changed=True)
         elif follows:
             scope = replace(last, boards=(*last.boards, board))
         else:
@@ -149,6 +154,7 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
         if how in said and len(board.cells) > 1 and (made := board.joined(how)) is not None:  # type: ignore[arg-type]  # one of two words
             changes.append(made)
     changes += _other_loads(tokens, raw, things)
+    changes += _matched(speech, tokens, things)
     supposing = bool(said & SUPPOSING) or any("'d" in word for word in speech.words[tokens[0].start : tokens[-1].end]) or bool(said & {"changed", "gone", "night"})
     if not changes and not supposing:
         return None
@@ -199,3 +205,14 @@ def _other_loads(tokens: Sequence[Token], raw: Sequence[str], things: Things) ->
     if not load or not (words & {"with", "load", "make", "suppose", "swap", "instead", "if", "for", "put", "take", "now", "when", "is", "lamp", "then"}):
         return []
     return [things.board.with_ohms(load, token.value) for token in said if token.value > Fraction(0) and token.value not in known]
+
+
+def _matched(speech: Speech, tokens: Sequence[Token], things: Things) -> list[Board]:
+    """ "When R equals r": the load equal to what lies inside."""
+    said = " ".join(speech.words[tokens[0].start : tokens[-1].end])
+    inside = next((fact.value for fact in things.board.facts if fact.kind == "resistance" and fact.of == "whole"), None)
+    cells = things.board.cells
+    inside = cells[0].ohms if inside is None and len(cells) == 1 else inside
+    loads = frozenset(wire.name for wire in things.board.loads)
+    wanted = re.search(r"\b(?:when|if|where|make|makes) (?:the load |load |big |capital )?r (?:equals|equal to|is equal to|is) (?:little |small )?r\b|matched", said)
+    return [things.board.with_ohms(loads, inside)] if wanted and inside and loads else []

@@ -15,7 +15,7 @@ from boardproof.listen.judge import agrees_aloud
 from boardproof.listen.scope import Scope, Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Thing, Things, quantity_at
-from boardproof.listen.topics import TOPICS
+from boardproof.listen.topics import TOPICS, Topic
 
 __all__ = ["TalkOf"]
 
@@ -134,12 +134,12 @@ class TalkOf:
 
     def state(self, clause: _Clause, match: re.Match[str], wanted: int, kind: str, scope: Scope) -> Slip | None:
         first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))
-        flows = kind == "direction" and "plus" in match[0] or "positive" in match[0]
+        flows = "plus" in match[0] or "positive" in match[0]
         ahead = clause.text[max(0, match.start() - 40) : match.start()].split()
         if set(ahead[-5:]) & (DENYING | {"if", "when", "while", "unless", "suppose", "whether"}) or "each" in ahead:
             return None
         self.heard += 1
-        things = self.objects(last, min(clause.end, last + 6)) if flows else []
+        things = self.objects(first, min(clause.end, last + 6)) if flows else []
         things = things or [thing for thing in self.objects(max(clause.start, first - 10), first + 1) if self.cells_of(thing)][-1:]
         named = [thing for thing in things if self.cells_of(thing)]
         if not named or scope.is_open:
@@ -218,22 +218,24 @@ class TalkOf:
         if not self.speech.stops[self.speech.tokens[clause.end - 1].end - 1]:
             clause = self.words(Sentence(clause.start, min(clause.end + 12, len(self.speech.tokens)), False))
         for topic in TOPICS:
-            match = topic.pattern.search(clause.text)
-            if match is None:
-                continue
-            ahead = clause.text[max(0, match.start() - 30) : match.start()].split()[-4:]
-            if set(ahead) & (DENYING | {"if", "whether", "unless"}) and not topic.takes_conditions:
-                continue
-            self.heard += 1
-            truth = topic.holds(match, self.things.board)
-            if truth is None:
-                continue
-            self.checked += 1
-            first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))
-            self.read.update(range(first, last + 1))
-            if not truth:
-                found.append(self.slip(first, last, topic.kind, topic.right, topic.sure))
+            for match in topic.pattern.finditer(clause.text):
+                slip = self.topic_slip(topic, match, clause)
+                if slip is not None:
+                    found.append(slip)
         return found
+
+    def topic_slip(self, topic: Topic, match: re.Match[str], clause: _Clause) -> Slip | None:
+        ahead = clause.text[max(0, match.start() - 30) : match.start()].split()[-4:]
+        if set(ahead) & (DENYING | {"if", "whether", "unless"}) and not topic.takes_conditions:
+            return None
+        self.heard += 1
+        truth = topic.holds(match, self.things.board)
+        if truth is None:
+            return None
+        self.checked += 1
+        first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))
+        self.read.update(range(first, last + 1))
+        return None if truth else self.slip(first, last, topic.kind, topic.right, topic.sure)
 
     # -- shares
 

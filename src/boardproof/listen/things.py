@@ -169,6 +169,9 @@ class Things:
         while end < len(tokens) and tokens[end].text in {"of", "the", "good", "single", "one"} | ARTICLES:
             end += 1
         noun = tokens[end].text if end < len(tokens) else ""
+        if noun == "ones" and tokens[end - 1].text == "good":
+            good = tuple(wire.name for wire in self.board.cells if not self.is_turned(wire))
+            return Thing(good, place, end + 1, True)
         if noun.rstrip("s") in ROWS or noun == "branches":
             return Thing(tuple(row.name for row in self.board.rows) or self.branches(), place, end + 1, True)
         if noun in {"cell", "cells", "battery", "batteries"}:

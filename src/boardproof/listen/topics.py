@@ -258,6 +258,10 @@ def _parallel_resistance(match: re.Match[str], _: Board) -> bool | None:
     return rises if match["joined"] == "series" else not rises
 
 
+def _ratio(match: re.Match[str], _: Board) -> bool | None:
+    return match["over"] not in {"current", "i"} and match["under"] in {"current", "i"}
+
+
 CAUSE: Final = rf"(?P<cause>{LOAD}|current|i)"
 TOPICS: Final[tuple[Topic, ...]] = (
     Topic(_words(rf"{PD}{GAP} (?:is|are) always{GAP} emf"), _never, "overgeneral", "less than the EMF while the cell gives current, more while it is charged", 0.9),
@@ -283,6 +287,7 @@ TOPICS: Final[tuple[Topic, ...]] = (
     Topic(_words(rf"as (?:the )?(?:load|{LOAD}) (?P<end>tends to zero|gets small|tends to infinity|gets huge|gets very large|goes to zero|goes to infinity)(?: the)? {EFFECT} (?:tends to|goes to|approaches) (?:the )?(?P<what>emf|e over r|e|zero|nothing|nought)"), _limit, "formula", "the other limit", 0.8, True),
     Topic(_words(r"in series(?: \S+){0,3}? (?:the )?currents (?:just |simply )?add|emfs add(?: up)? and so do the currents"), _never, "formula", "in series the current is the same everywhere; the EMFs add", 0.8),
     Topic(_words(r"in parallel(?: \S+){0,3}? (?:the )?(?:emfs|voltages) (?:just |simply )?add"), _never, "formula", "in parallel short-circuit currents add, EMFs do not", 0.8),
+    Topic(_words(r"(?:r|internal resistance) (?:is|equals) (?:the )?change in (?P<over>\w+) (?:over|divided by|by|upon) (?:the )?change in (?P<under>\w+)"), _ratio, "formula", "change in voltage over change in current", 0.85),
     Topic(WORDED, _worded, "formula", "another formula", 0.85),
     Topic(NAMED, _worded, "formula", "another formula", 0.8),
 )

@@ -153,7 +153,7 @@ class Values:
         tokens = self.speech.tokens
         value = tokens[place]
         behind = tokens[place + 1] if place + 1 < sentence.end else None
-        if behind is not None and (behind.kind == "sign" or behind.kind == "name"):
+        if behind is not None and (behind.kind == "sign" or (behind.kind == "name" and value.unit is None)):
             return None
         if behind is not None and value.unit is not None and behind.text in {"cell", "one", "battery", "resistor", "resistors", "lamp", "load", "ones", "cells", "heater", "bulb"}:
             return None
@@ -177,6 +177,8 @@ class Values:
         preposition = tokens[place + 1].text if place + 1 < sentence.end and tokens[place + 1].text in {"across", "through", "inside", "each"} else ""
         if value.text == PERCENT:
             return None
+        if value.unit is not None and value.unit.dimension == WATT and {"heat", "wasted", "lost"} & {token.text for token in tokens[place + 1 : min(place + 5, sentence.end)]}:
+            verb = "lost"
         if value.unit is not None:
             dimension = value.unit.dimension
         elif quantity is not None and self.is_joined(quantity.end, place):
@@ -207,6 +209,8 @@ class Values:
         end = next((n for n in range(place + 1, end) if tokens[n].kind == "number"), end)
         words = {token.text for token in tokens[place:end]}
         named = self.named(place + 1, end)
+        if not named and "inside" in words and len(self.things.board.cells) == 1:
+            named = [Thing((self.things.board.cells[0].name,), place, place + 1)]
         if value.unit is None or not named or value.text == PERCENT:
             return None
         if value.unit.dimension == WATT:
@@ -216,7 +220,7 @@ class Values:
         if not verb or (verb == "in" and not self.is_cell(named[0].of[0])):
             return None
         kinds = {"stored": ("power_given",), "heat": ("heat",), "in": ("current",)}[verb]
-        return ValueFrame(place, named[0].end, value, value.unit.dimension, kinds, named[0].of, verb, named[0].is_each, value.unit.dimension, "", False)
+        return ValueFrame(place, max(named[0].end, place + 1), value, value.unit.dimension, kinds, named[0].of, verb, named[0].is_each, value.unit.dimension, "", False)
 
     def owns(self, thing: Thing, quantity: Quantity) -> bool:
         """Whether a thing named ahead of a quantity is its owner: "B's terminal voltage", "the load current"."""
@@ -271,7 +275,7 @@ class Values:
         """Whose value it is: what stands right behind ("across the load"), else the last thing named ahead."""
         tokens = self.speech.tokens
         after = place + 1
-        if after + 1 < sentence.end and tokens[after].text in {"in", "across", "through", "for", "inside", "of", "from"}:
+        if after + 1 < sentence.end and tokens[after].text in {"in", "across", "through", "for", "of", "from"}:
             thing = self.things.at(tokens, self.speech.raw, after + 1)
             if thing is not None:
                 return thing
@@ -376,6 +380,8 @@ class Values:
                 return []
         elif frame.verb == "lost" and frame.dimension == VOLT:
             facts = [fact for fact in facts if fact.kind in {"lost", "pd"} and (fact.kind == "lost" or not self.is_cell(fact.of))]
+        elif frame.verb == "lost" and frame.dimension == WATT:
+            facts = [fact for fact in facts if fact.kind == "heat"]
         elif frame.verb == "stored":
             facts = [fact for fact in facts if fact.kind in {"power_given", "power_out"}]
         elif frame.verb in {"out", "through", "in"} and frame.dimension == AMPERE:
