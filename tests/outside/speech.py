@@ -32,15 +32,29 @@ from outside.equations import GROUP, SYMBOLS, UNREADABLE, circuit_of, letter_of
 
 
 def board_of(case: Mapping[str, Any]) -> Board:
-    """The circuit as a board."""
+    """The circuit as a board; where values are left open, like letters get like values that only stand for any."""
+    symbols = case.get("symbols", {})
+    stand_in: dict[str, Fraction] = {}
+    unlike = iter(Fraction(n) for n in (7, 3, 5, 2, 11, 13, 4, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59))
+
+    def value(row: Mapping[str, Any], field: str, letter: str) -> Fraction:
+        if row.get(field) is not None:
+            return Fraction(str(row[field]))
+        if letter not in stand_in:
+            stand_in[letter] = next(unlike, Fraction(61))
+        return stand_in[letter]
+
     wires = []
     for row in case["parts"]:
+        name = row["name"]
         if row["kind"] == "cell":
-            wires.append(Wire(row["name"], Fraction(str(row["r"])), row["minus"], row["plus"], Fraction(str(row["emf"]))))
-        elif row.get("ohms") is not None:
-            wires.append(Wire(row["name"], Fraction(str(row["ohms"])), *row["nodes"], None, row.get("role") == "load"))
+            ohms = value(row, "r", letter_of(symbols, "r", name))
+            wires.append(Wire(name, ohms, row["minus"], row["plus"], value(row, "emf", letter_of(symbols, "emf", name))))
+        elif row["kind"] == "resistor":
+            own = next((s for s, words in symbols.items() if words == f"resistance of {name}"), name)
+            wires.append(Wire(name, value(row, "ohms", own), *row["nodes"], None, row.get("role") == "load"))
     ends = case.get("terminals")
-    return Board(tuple(wires), tuple(ends) if ends else None)
+    return Board(tuple(wires), tuple(ends) if ends else None, not stand_in)
 
 
 def world_of(case: Mapping[str, Any]) -> World:
@@ -50,7 +64,8 @@ def world_of(case: Mapping[str, Any]) -> World:
     values: dict[str, Fraction] = {}
     for row in case["parts"]:
         if row["kind"] == "cell":
-            values[letter_of(symbols, "emf", row["name"])] = Fraction(str(row["emf"]))
+            if row.get("emf") is not None:
+                values[letter_of(symbols, "emf", row["name"])] = Fraction(str(row["emf"]))
             if row.get("r"):
                 values[letter_of(symbols, "r", row["name"])] = Fraction(str(row["r"]))
         elif row.get("ohms") is not None:

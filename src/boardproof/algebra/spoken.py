@@ -352,7 +352,7 @@ class _Ear:
         after = self.words[place + 1] if place + 1 < len(self.words) else ""
         if after in {"over", "upon", "by", "plus", "minus", "point", "times", "half", "third", "hundred"}:
             return before in {"this", "that"}
-        if before in DETERMINERS:
+        if before in DETERMINERS or (place > 1 and self.words[place - 2] in {"the", "this", "that"} and before.isalpha() and not hear_number(self.words, place - 1)):
             return True
         last = self.last
         return not (last is not None and last.kind in {"relation", "sign"}) and after in {

@@ -118,10 +118,13 @@ class Board:
         Its parts.
     ends : tuple of (str, str) or None
         Plus and minus terminal.
+    has_values : bool
+        Whether the values are the lesson's; if not, they only stand for any, and no number is judged by them.
     """
 
     wires: tuple[Wire, ...]
     ends: tuple[str, str] | None = None
+    has_values: bool = True
 
     @cached_property
     def cells(self) -> tuple[Wire, ...]:
@@ -225,6 +228,11 @@ class Board:
             yield from self._of_cell(wire) if wire.is_cell else self._of_resistor(wire)
         for row in self.rows:
             yield from self._of_row(row)
+        for number, (name, ohms) in enumerate(self.branches, 1):
+            yield Fact("resistance", f"branch {number}", ohms)
+            if name in self.currents:
+                yield Fact("current", f"branch {number}", abs(self.currents[name]))
+                yield Fact("pd", f"branch {number}", abs(self.currents[name]) * ohms)
         yield from self._of_whole()
         for node, value in self.potentials.items():
             yield Fact("potential", node, value)
@@ -328,10 +336,29 @@ class Board:
     # -- shape
 
     @cached_property
+    def branches(self) -> tuple[tuple[str, Fraction], ...]:
+        """Ways between two junctions through resistors only: the first part's name, and the resistance."""
+        found: list[tuple[str, Fraction]] = []
+        used: set[str] = set()
+        for wire in self.resistors:
+            if wire.name not in used and not wire.is_load and {wire.first, wire.last} & self.junctions:
+                start = wire.first if wire.first in self.junctions else wire.last
+                chain, _, _ = self._walk(wire, start, self.junctions)
+                used |= {each.name for each, _ in chain}
+                if not any(each.is_cell for each, _ in chain):
+                    found.append((wire.name, sum((each.ohms for each, _ in chain), Fraction(0))))
+        return tuple(found)
+
+    @cached_property
+    def junctions(self) -> set[str]:
+        """Nodes where more than two parts meet, and the terminals."""
+        degree = Counter(node for wire in self.wires for node in (wire.first, wire.last))
+        return {node for node, count in degree.items() if count != 2} | set(self.ends or ())
+
+    @cached_property
     def rows(self) -> tuple[Row, ...]:
         """Chains of two or more parts with a cell among them, between two junctions."""
-        degree = Counter(node for wire in self.wires for node in (wire.first, wire.last))
-        junctions = {node for node, count in degree.items() if count != 2} | set(self.ends or ())
+        junctions = self.junctions
         found: list[Row] = []
         used: set[str] = set()
         for wire in self.wires:

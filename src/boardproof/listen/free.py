@@ -68,6 +68,7 @@ def listen_freely(
         Tokens that were placed in a script already; statements that lie wholly in them are left alone.
     """
     things = Things(board, aliases)
+    things.learn(speech.tokens, speech.raw)
     values, letters = Values(speech, things), Letters(speech, world, things)
     talk = TalkOf(speech, things)
     cut = sentences(speech)

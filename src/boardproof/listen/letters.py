@@ -12,7 +12,7 @@ from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
 from boardproof.listen.hear import Speech
-from boardproof.listen.judge import agrees_aloud, formula
+from boardproof.listen.judge import Truth, agrees_aloud, formula
 from boardproof.listen.scope import Scope, Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things, quantity_at
@@ -25,6 +25,7 @@ __all__ = ["Letters"]
 CONDITION: Final = frozenset("if when where at suppose put let for unless whether once make makes until setting because since".split())
 CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
 IN_RUN: Final = frozenset({"number", "name", "sign", "relation"})
+CONSTRAINED: Final = 80
 PLAIN: Final = frozenset({"the", "a", "which", "that", "it", "and", "just", "only", "so"})
 
 
@@ -52,7 +53,7 @@ class Letters:
         self.speech, self.world, self.things = speech, world, things
         self.heard = self.checked = 0
         self.read: set[int] = set()
-        self.given: list[int] = []
+        self.constraints: list[tuple[int, RationalFunction]] = []
 
     def sentence(self, sentence: Sentence, scope: Scope) -> list[Slip]:
         """Every formula of a sentence."""
@@ -117,6 +118,8 @@ class Letters:
         if back < 0 or tokens[back].kind != "relation":
             return False
         kinds = [token.kind for token in tokens[place : place + 5]]
+        if len(kinds) > 2 and kinds[1:3] == ["relation", "number"] and not tokens[place + 2].value:
+            return False  # "... minus I r equals zero" is one chain
         return kinds[1:2] == ["relation"] or kinds[1:4] == ["sign", "name", "relation"] or kinds[1:5] == ["name", "sign", "name", "relation"]
 
     def judge(self, run: _Run, sentence: Sentence, scope: Scope) -> Slip | None:
@@ -140,7 +143,9 @@ class Letters:
                 continue
             if not _has_name(left) and not _has_name(right) or _lone_letter_value(left, right):
                 continue
-            truth = formula(left, cast("Comparison", signs[n + 1]), right, self.world)
+            if self.constrains(left, right, run):
+                continue
+            truth = self.truth(left, signs[n + 1], right, run, first=n == 0, last=n == len(members) - 2)
             if truth.verdict is None:
                 continue
             self.checked += 1
@@ -151,6 +156,43 @@ class Letters:
                 return self.slip(run, truth.reason, 0.4)
             return self.slip(run, truth.reason, 0.9)
         return None
+
+    def truth(self, left: tuple[Token, ...], sign: str, right: tuple[Token, ...], run: _Run, *, first: bool, last: bool) -> Truth:
+        """A link's truth: as cut, with a letter moved over a doubtful border, or under what was put equal to nought before."""
+        lefts, rights = [left], [right]
+        tokens = self.speech.tokens
+        if first and len(left) > 1 and run.start and tokens[run.start - 1].is_operand:
+            lefts.append(left[1:])
+        if last and run.end < len(tokens) and tokens[run.end].kind == "name":
+            rights.append((*right, tokens[run.end]))
+        truths = [formula(a, cast("Comparison", sign), b, self.world) for a in lefts for b in rights]
+        if any(truth.verdict is not False for truth in truths):
+            return next(truth for truth in truths if truth.verdict is not False)
+        for place, zero in self.constraints:
+            if run.start - place <= CONSTRAINED and self.holds_under(zero, left, right):
+                return Truth(True)
+        return truths[0]
+
+    def constrains(self, left: Sequence[Token], right: Sequence[Token], run: _Run) -> bool:
+        """ "V one equals zero": what follows is said under it."""
+        if not (len(right) == 1 and right[0].kind == "number" and not right[0].value):
+            return False
+        for tree in readings(left).trees:
+            value = meaning.value(tree, self.world.in_letters)
+            if isinstance(value, RationalFunction) and not value.is_zero:
+                self.constraints.append((run.start, value))
+                return True
+        return False
+
+    def holds_under(self, zero: RationalFunction, left: Sequence[Token], right: Sequence[Token]) -> bool:
+        """Whether some reading holds wherever an expression is nought."""
+        sides = readings(left).trees, readings(right).trees
+        for one in sides[0]:
+            for other in sides[1]:
+                values = meaning.value(one, self.world.in_letters), meaning.value(other, self.world.in_letters)
+                if isinstance(values[0], RationalFunction) and isinstance(values[1], RationalFunction) and _vanishes(values[0] - values[1], zero):
+                    return True
+        return False
 
     def goes_on(self, run: _Run) -> bool:
         """Whether something behind it could belong to it."""
@@ -187,7 +229,7 @@ class Letters:
                 number = value.as_number if isinstance(value, RationalFunction) else None
                 if isinstance(there, Dimension) and there != dimension or not isinstance(there, Dimension):
                     results.add("dimension")
-                elif number is None:
+                elif number is None or not self.things.board.has_values:
                     return None
                 elif any(agrees_aloud(abs(fact.value), abs(number), fact.value * 0) for fact in facts):
                     return None
@@ -214,6 +256,20 @@ class Letters:
             return "another formula"
         value = self.world.in_letters(first.names[0])
         return f"{first.names[0]} = {value}" if isinstance(value, RationalFunction) else "another formula"
+
+
+def _vanishes(difference: RationalFunction, zero: RationalFunction) -> bool:
+    """Whether a ratio is nought wherever another one is, by solving for a letter that stands there in the first power."""
+    for letter in sorted(zero.letters):
+        parts = zero.numerator.coefficients(letter)
+        if len(parts) != 2:
+            continue
+        value = -(parts[0] / parts[1])
+        below = difference.denominator.substitute({letter: value})
+        if below.is_zero:
+            continue
+        return difference.substitute({letter: value}).is_zero
+    return False
 
 
 def _members(tokens: Sequence[Token]) -> tuple[list[tuple[Token, ...]], list[str]]:

@@ -17,12 +17,12 @@ from boardproof.quantities import OHM
 __all__ = ["Scope", "Sentence", "scopes", "sentences"]
 
 OPENERS: Final = frozenset("so now okay ok right next but because well anyway alright then yeah if suppose imagine".split())
-STARTERS: Final = frozenset("the a each every there it we you this that if suppose imagine".split())
+STARTERS: Final = frozenset("the a each every there it we you this that if suppose imagine take check put add look call".split())
 BACK: Final = frozenset("now okay back anyway next today".split())
 QUOTING: Final = frozenset(
     "student students people somebody someone textbook book colleague think thinks thought tempting believe believes say says said tell tells told guess expect many".split()
 )
-SUPPOSING: Final = frozenset("suppose imagine if without instead unless whenever would should'd supposing what-if say double halve twice huge tends infinity approaches infinite tiny".split())
+SUPPOSING: Final = frozenset("suppose imagine if without instead unless whenever would should'd supposing huge tends infinity approaches infinite tiny".split())
 AUXILIARY: Final = frozenset("is are does do did would could can will has have should was were".split())
 LONGEST: Final = 26
 TAKING: Final = frozenset("take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled drop gone leave".split())
@@ -56,6 +56,8 @@ class Scope:
         A question; somebody's belief.
     boards : tuple of Board
         Circuits in which what is said may be meant; the first is the likeliest.
+    since : int
+        The token behind which an open case begins, if a comma cuts it off; what stands ahead is said of the board.
     is_open : bool
         Whether another circuit is meant that was not understood: then nothing is judged.
     """
@@ -65,6 +67,7 @@ class Scope:
     is_quoted: bool = False
     is_open: bool = False
     changed: bool = field(default=False)
+    since: int = 0
 
 
 def sentences(speech: Speech) -> tuple[Sentence, ...]:
@@ -89,6 +92,9 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
 
 
 def _asks(tokens: Sequence[Token]) -> bool:
+    opening = next((token for token in tokens if token.text not in OPENERS | {"and", "no", "hang", "on"}), None)
+    if opening is None or opening.kind not in {"word", "relation"}:
+        return False
     words = [token.text for token in tokens[:4] if token.kind in {"word", "relation"} and token.text not in OPENERS | {"and", "no", "hang", "on"}]
     return bool(words) and words[0] in AUXILIARY
 
@@ -111,7 +117,7 @@ def scopes(speech: Speech, cut: Sequence[Sentence], things: Things) -> tuple[Sco
         elif point and not last.changed:
             scope = Scope((board,), is_open=True, changed=True)
         elif follows:
-            scope = replace(last, boards=(*last.boards, board))
+            scope = replace(last, boards=tuple(dict.fromkeys((*last.boards, board))), since=0)
         else:
             scope = plain
         found.append(replace(scope, is_asked=sentence.is_question, is_quoted=quoted))
@@ -142,8 +148,11 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
         changes.append(board.without(loads))
     removing = "without" in said or bool(said & TAKING) and bool(said & {"out", "off", "away", "remove", "removed", "removing", "disconnect", "disconnected", "gone", "rip", "ripped"})
     names = _cells_meant(objects, things)
-    if removing and not changes and names and _is_named_after(words, tokens, objects):
-        changes.append(board.without(names))
+    if removing and not changes and (taken := _taken(words, objects, things)):
+        changes.append(board.without(taken))
+    alone = next((n for n, word in enumerate(words) if word == "alone"), 0)
+    if alone and (kept := _cells_meant([thing for thing in objects if thing.end == alone], things)):
+        changes = [board.without(frozenset(cell.name for cell in board.cells) - kept)]
     named = "short circuit current" in " ".join(words) or "shortcircuit" in said
     if said & {"short", "shorted", "shorting"} and not named and not changes:
         changes.append(board.shorted(loads or names) if loads or names else board)
@@ -153,13 +162,15 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
     for how in ("series", "parallel"):
         if how in said and len(board.cells) > 1 and (made := board.joined(how)) is not None:  # type: ignore[arg-type]  # one of two words
             changes.append(made)
+    changes += _scaled(said, objects, board)
     changes += _other_loads(tokens, raw, things)
     changes += _matched(speech, tokens, things)
     supposing = bool(said & SUPPOSING) or any("'d" in word for word in speech.words[tokens[0].start : tokens[-1].end]) or bool(said & {"changed", "gone", "night"})
     if not changes and not supposing:
         return None
     boards = tuple(dict.fromkeys((*changes, board)))
-    return Scope(boards, is_open=not changes, changed=True)
+    cut = next((sentence.start + n for n, word in enumerate(words) if n and word in {"if", "unless", "without"} and "," in speech.stops[tokens[n - 1].end - 1]), 0)
+    return Scope(boards, is_open=not changes, changed=True, since=cut if not changes else 0)
 
 
 def _objects(tokens: Sequence[Token], raw: Sequence[str], things: Things) -> list[Thing]:
@@ -190,10 +201,29 @@ def _cells_meant(objects: Sequence[Thing], things: Things) -> frozenset[str]:
     return frozenset()
 
 
-def _is_named_after(words: Sequence[str], tokens: Sequence[Token], objects: Sequence[Thing]) -> bool:
-    """Whether what is taken away stands near the verb."""
-    verbs = [n for n, word in enumerate(words) if word in TAKING | {"without", "out", "off", "away"}]
-    return any(abs(thing.start - verb) <= 5 for thing in objects for verb in verbs)
+def _taken(words: Sequence[str], objects: Sequence[Thing], things: Things) -> frozenset[str]:
+    """What is taken away: what stands behind "without", "take"; right ahead of "gone", "out", "off"."""
+    for n, word in enumerate(words):
+        if word in {"gone", "removed", "disconnected"}:
+            near = [thing for thing in objects if n - 2 <= thing.end <= n]
+        elif word in TAKING | {"without"}:
+            near = [thing for thing in objects if n < thing.start <= n + 4]
+        else:
+            continue
+        if near and (names := _cells_meant(near, things)):
+            return names
+    return frozenset()
+
+
+def _scaled(said: set[str], objects: Sequence[Thing], board: Board) -> list[Board]:
+    """ "If the cables had twice the resistance"."""
+    factor = Fraction(2) if said & {"twice", "double", "doubled"} else Fraction(1, 2) if said & {"halve", "halved"} else None
+    names = frozenset(name for thing in objects[:1] for name in thing.of if board.of(name) is not None)
+    if factor is None or "resistance" not in said or not said & {"if", "suppose", "had", "could", "make", "with"} or len(names) != 1:
+        return []
+    wire = board.of(next(iter(names)))
+    assert wire is not None
+    return [board.with_ohms(names, wire.ohms * factor)]
 
 
 def _other_loads(tokens: Sequence[Token], raw: Sequence[str], things: Things) -> list[Board]:

@@ -27,7 +27,11 @@ UP: Final = frozenset("more larger bigger higher greater above exceeds".split())
 DOWN: Final = frozenset("less smaller lower below".split())
 SAME: Final = frozenset("same equal identical equally".split())
 DENYING: Final = frozenset("not n't never no isn't nor neither without".split())
-LONG: Final = 30
+RATIOS: Final = {"hal": Fraction(1, 2), "doubl": Fraction(2), "twice": Fraction(2), "third": Fraction(1, 3), "same": Fraction(1), "change": Fraction(1)}
+RATIO: Final = re.compile(
+    r"\b(?:load )?current (?:will |would |just |simply |also )?(?:has |have )?(?P<how>halves|doubles|(?:becomes?|become|is|drops to|falls to|goes to) (?:exactly )?(?:half|double|twice|a third)|stays the same|does not change)\b"
+)
+FACTORS: Final = {"twice": Fraction(2), "double": Fraction(2), "half": Fraction(1, 2), "thrice": Fraction(3)}
 
 
 @dataclass(frozen=True)
@@ -66,7 +70,8 @@ class TalkOf:
         found: list[Slip] = []
         clause = self.words(sentence)
         judged = not (scope.is_asked or scope.is_quoted)
-        for frame in (self.states, self.comparisons, self.topics, self.shares):
+        frames = (self.states, self.comparisons, self.topics, self.shares, self.ratios) if self.things.board.has_values else (self.topics,)
+        for frame in frames:
             for slip in frame(clause, scope):
                 if judged and not self.is_taken_back(slip):
                     found.append(slip)
@@ -165,6 +170,8 @@ class TalkOf:
         found = []
         for n in range(clause.start, clause.end):
             word = self.speech.word(n)
+            if word == "as" and self.speech.word(min(n + 1, len(tokens) - 1)) in {"much", "big", "large", "high", "great", "many"} and self.factor(n) is not None:
+                word = "more"
             if tokens[n].text in {">", "<"}:
                 word = "more" if tokens[n].text == ">" else "less"
             sense = 1 if word in UP else -1 if word in DOWN else 0 if word in SAME else None
@@ -177,12 +184,13 @@ class TalkOf:
 
     def compared(self, clause: _Clause, n: int, sense: int, scope: Scope) -> Slip | None:
         kinds = self.kinds_near(n, clause)
+        factor = self.factor(n)
         before = [thing for thing in self.objects(max(clause.start, n - 10), n) if thing.of != ("whole",)]
         after = [thing for thing in self.objects(n + 1, min(clause.end, n + 10)) if thing.of != ("whole",)]
         if sense == 0:
             pair = before[-2:] if len(before) >= 2 else []
         else:
-            pair = [before[0], after[0]] if len(before) == 1 and after and "than" in self.speech.words[self.speech.tokens[n].start : self.speech.tokens[after[0].end - 1].end] else []
+            pair = [before[0], after[0]] if len(before) == 1 and after and {"than", "as"} & set(self.speech.words[self.speech.tokens[n].start : self.speech.tokens[after[0].end - 1].end]) else []
         if len(pair) != 2 or len(kinds) != 1 or scope.is_open or scope.changed or any(len(thing.of) != 1 for thing in pair):
             return None
         self.heard += 1
@@ -193,11 +201,24 @@ class TalkOf:
         first, last = min(thing.start for thing in pair), max(n, *(thing.end - 1 for thing in pair))
         self.read.update(range(first, last + 1))
         one, other = abs(values[0]), abs(values[1])
+        if factor is not None and sense:
+            holds = agrees_aloud(one, other * factor, Fraction(0))
+            return None if holds else self.slip(first, last, "comparison", f"{float(one / other):.3g} times as much" if other else "another ratio", 0.8)
         holds = one == other if sense == 0 else (one - other) * sense > 0
         if holds:
             return None
         right = "the other way round" if sense and one != other else "they differ" if sense == 0 else "they are equal"
         return self.slip(first, last, "comparison", right, 0.8)
+
+    def factor(self, n: int) -> Fraction | None:
+        """ "Twice as much", "half the", "three times the"."""
+        words = [self.speech.word(m) for m in range(max(0, n - 3), n + 1)]
+        for word, size in FACTORS.items():
+            if word in words[-3:]:
+                return size
+        token = self.speech.tokens[n - 2] if n > 1 else None
+        times = token is not None and token.kind == "number" and not token.text and self.speech.word(n - 1) == "times"
+        return token.value if times and token is not None else None
 
     def kinds_near(self, n: int, clause: _Clause) -> list[str]:
         found = []
@@ -237,6 +258,26 @@ class TalkOf:
         self.read.update(range(first, last + 1))
         return None if truth else self.slip(first, last, topic.kind, topic.right, topic.sure)
 
+    # -- what becomes of the current
+
+    def ratios(self, clause: _Clause, scope: Scope) -> list[Slip]:
+        """ "If I take one row away the current halves"."""
+        found: list[Slip] = []
+        if not scope.changed or scope.is_open or len(scope.boards) < 2:
+            return found
+        before = next((fact.value for fact in self.things.board.facts if fact.kind == "current" and fact.of == "whole"), None)
+        values = [fact.value for board in scope.boards[:-1] for fact in board.facts if fact.kind == "current" and fact.of == "whole"]
+        for match in RATIO.finditer(clause.text):
+            self.heard += 1
+            if not before or not values:
+                continue
+            self.checked += 1
+            wanted = next(size for words, size in RATIOS.items() if words in match["how"])
+            if not any(agrees_aloud(value / before, wanted, Fraction(0), hedged=True) for value in values):
+                first, last = clause.token_at(match.start()), clause.token_at(match.end() - 1)
+                found.append(self.slip(first, last, "comparison", f"{float(values[0] / before):.3g} of it", 0.7))
+        return found
+
     # -- shares
 
     def shares(self, clause: _Clause, scope: Scope) -> list[Slip]:
@@ -257,7 +298,7 @@ class TalkOf:
                 continue
             last = next((m for m in range(n, min(n + 8, clause.end)) if self.speech.word(m) in {"stored", "lost", "wasted", "efficiency", "energy"}), n)
             first = max(clause.start, n - 3)
-            found.append(self.slip(first, last, "number", f"{float(wanted[0]) * 100:.3g} percent", 0.8 if not scope.changed else 0.4))
+            found.append(self.slip(first, last, "number", f"{float(wanted[0]) * 100:.3g} percent", 0.8 if not scope.changed else 0.6))
         return found
 
     def share(self, words: set[str], boards: Sequence[Board]) -> list[Fraction]:

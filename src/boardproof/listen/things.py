@@ -12,6 +12,8 @@ from boardproof.quantities import OHM, VOLT
 
 __all__ = ["Quantity", "Thing", "Things", "quantity_at"]
 
+LEADS: Final = frozenset("cable cables lead leads wire wires".split())
+NOUNS: Final = frozenset("charger regulator panel dynamo generator supply".split())
 LOADS: Final = frozenset("load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter".split())
 WHOLES: Final = frozenset("pair bank pack combination group set both together stack network arrangement".split())
 CELLS: Final = frozenset("cell battery source supply one accumulator".split())
@@ -130,9 +132,23 @@ class Things:
         self.nodes = {node for wire in board.wires for node in (wire.first, wire.last)}
         self.aliases = dict(aliases or {})
 
-    def learn(self, word: str, name: str) -> None:
-        """From now on a word means a part."""
-        self.aliases[word] = name
+    def learn(self, tokens: Sequence[Token], raw: Sequence[str]) -> None:
+        """Take in what the talk calls its parts: "the flat one, B", "the charger, that's cell A"."""
+        for n, token in enumerate(tokens):
+            if token.kind != "word" or token.text in UNTELLING or n == 0:
+                continue
+            if token.text not in NOUNS and tokens[n - 1].text not in {"the", "this", "that", "our", "my"}:
+                continue
+            noun = n + 1 < len(tokens) and tokens[n + 1].text in CELLS | {"resistor"}
+            if not noun and token.text not in NOUNS:
+                continue
+            place = n + 1 + noun
+            while place < min(n + 6, len(tokens)) and (tokens[place].text in {"that", "is", "which", "it", "cell", "battery", "="}):
+                place += 1
+            if place < len(tokens) and raw[tokens[place].start][:1].isupper():
+                name = self.name_of(tokens[place])
+                if name and (self.board.of(name) is not None) and (tokens[place].text != "a" or raw[tokens[place].start] == "A"):
+                    self.aliases.setdefault(token.text, name)
 
     def at(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> Thing | None:
         """The thing whose name begins at a token."""
@@ -272,8 +288,17 @@ class Things:
         word = tokens[place].text
         if tokens[place].kind != "word":
             return None
-        if word in self.aliases:
-            return Thing((self.aliases[word],), place, place + 1)
+        after = tokens[place + 1].text if place + 1 < len(tokens) else ""
+        if word in self.aliases and (word in NOUNS or after in CELLS | LOADS | {"resistor"}):
+            return Thing((self.aliases[word],), place, place + 1 + (word not in NOUNS))
+        ideal = [cell for cell in self.board.cells if not cell.ohms]
+        if len(self.board.cells) == 2 and len(ideal) == 1 and word in {"cell", "supply", "source"}:
+            other = next(cell for cell in self.board.cells if cell.ohms)
+            return Thing((other.name if word == "cell" else ideal[0].name,), place, place + 1)
+        if word in LEADS and len(spare := [w for w in self.board.resistors if not w.is_load]) == 1:
+            return Thing((spare[0].name,), place, place + 1)
+        if word in {"branches", "rows", "strings"} and place:
+            return Thing(tuple(row.name for row in self.board.rows) or ("branch 1", "branch 2"), start, place + 1, True)
         if word in LOADS and self.board.loads:
             return Thing(tuple(wire.name for wire in self.board.loads), place, place + 1)
         if word == "resistor" and len(self.board.resistors) == 1:
@@ -300,6 +325,7 @@ class Things:
         return (strong[0], weak[0]) if len(weak) == len(strong) == 1 else ()
 
 
+UNTELLING: Final = frozenset("the a an this that each every one two three cell battery other same whole volt ohm which".split())
 AFTER_A: Final = frozenset(
     "= gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets drops puts says , or 's in".split()
 )

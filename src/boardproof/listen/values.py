@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra import meaning
+from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import PERCENT, Token
@@ -17,7 +18,6 @@ from boardproof.listen.judge import agrees_aloud
 from boardproof.listen.scope import Scope, Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Quantity, Thing, Things, quantity_at
-from boardproof.prove.world import World
 from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, Dimension, si_unit
 
 __all__ = ["ValueFrame", "Values"]
@@ -29,6 +29,8 @@ GIVING: Final = frozenset(
 TAKING: Final = frozenset("takes take taking draws draw drawing absorbs swallows swallowing receives gets get charged sinks".split())
 LOSING: Final = frozenset("loses lose losing drops drop dropping lost wastes waste wasted heat heats warms warm".split())
 HOLDING: Final = frozenset("has have is are shows show reads read sits sit sitting at carries carry sees equals was were be".split())
+STAYING: Final = frozenset("still stays stay remains same unchanged".split())
+SHOWING: Final = frozenset("shows show showing reads reading".split())
 CARRYING: Final = frozenset("carries carry carrying passes pass runs flows flow".split())
 MOST: Final = frozenset("most greatest maximum largest biggest highest".split())
 STORING: Final = frozenset("stored store stores storage storing".split())
@@ -104,7 +106,9 @@ class Values:
             token = tokens[place]
             if token.kind == "number" and (frame := self.frame(sentence, place)) is not None:
                 self.heard += 1
-                slip = None if scope.is_asked or scope.is_quoted else self.judge(frame, scope)
+                silent = scope.is_asked or scope.is_quoted or not self.things.board.has_values
+                here = Scope((self.things.board,)) if scope.since and frame.end <= scope.since else scope
+                slip = None if silent else self.judge(frame, here)
                 if slip is not None:
                     found.append(slip)
             place += 1
@@ -167,8 +171,13 @@ class Values:
         else:
             start = place
         negative = ahead is not None and ahead.text == "-" and start == place
-        if start != place:
+        if start != place and not self.is_last_word(sentence, place):
             return None  # an expression, not a value: its result comes behind it
+        if start != place:
+            found = _value(tokens[start : place + 1])
+            if len(found) != 1:
+                return None
+            value = replace(value, value=found.pop(), start=tokens[start].start)
         clause = self.clause_start(sentence, place)
         if self.heads(sentence, place):
             return self.headed(sentence, place)
@@ -181,8 +190,10 @@ class Values:
             verb = "lost"
         if value.unit is not None:
             dimension = value.unit.dimension
-        elif quantity is not None and self.is_joined(quantity.end, place):
+        elif quantity is not None and self.is_joined(quantity.end, start):
             dimension = NAMED[quantity.kinds[0]]
+        elif verb == "shows" and thing is not None and value.place and value.place < 1:
+            dimension = VOLT
         elif verb in {"out", "in"} and thing is not None and value.place and value.place < 1:
             dimension = AMPERE
         else:
@@ -227,6 +238,14 @@ class Values:
         between = [token.text for token in self.speech.tokens[thing.end : quantity.start]]
         return len(between) <= 2 and set(between) <= {"'s", "own", "terminal", "is", "the", "has", "its", "internal", "total"}
 
+    def is_last_word(self, sentence: Sentence, place: int) -> bool:
+        """Whether an expression is all that is said: "the net EMF is 12.6 plus 11.4", and no result behind it."""
+        tokens = self.speech.tokens
+        behind = tokens[place + 1 : min(place + 4, sentence.end)]
+        run = tokens[self.run_start(place, sentence.start) : place + 1]
+        plain = all(token.kind != "name" for token in run) and all(token.text in "+-" for token in run if token.kind == "sign")
+        return plain and not any(token.kind in {"number", "relation", "name", "sign"} for token in behind)
+
     def heads(self, sentence: Sentence, place: int) -> bool:
         """Whether a number begins a clause of its own: "and 1 watt is heat"."""
         tokens = self.speech.tokens
@@ -249,6 +268,8 @@ class Values:
         start = place
         while start > sentence.start and place - start < REACH:
             before = tokens[start - 1]
+            if before.kind == "number" and before.unit is not None and tokens[start].kind == "number" and self.things.by_value(tokens, start) is None:
+                break
             if before.kind == "word" and before.text in {"but", "because", "so", "then", "while", "whereas", "now", "since", "which"}:
                 break
             start -= 1
@@ -307,6 +328,8 @@ class Values:
                 return "in"
             if word in LOSING:
                 return "lost"
+            if word in SHOWING:
+                return "shows"
             if word in CARRYING:
                 return "through"
         return ""
@@ -333,7 +356,10 @@ class Values:
         self.read.update(range(frame.start, frame.end))
         said = -frame.value.value if frame.is_negative else frame.value.value
         if any(self.fits(fact, said, frame, hedged) for fact in candidates):
-            return None
+            stays = STAYING & {token.text for token in tokens[max(0, frame.end - 8) : frame.end]}
+            if not stays or len(scope.boards) < 2 or any(self.fits(f, said, frame, hedged) for f in self.candidates(frame, scope.boards[0])):
+                return None
+            return self.slip(frame, "number", _worded(candidates[0]), 0.7)
         if scope.changed and any(
             fact.dimension == frame.dimension and agrees_aloud(abs(fact.value), said, frame.value.place) for board in scope.boards[:-1] for fact in board.facts
         ):
@@ -380,6 +406,8 @@ class Values:
                 return []
         elif frame.verb == "lost" and frame.dimension == VOLT:
             facts = [fact for fact in facts if fact.kind in {"lost", "pd"} and (fact.kind == "lost" or not self.is_cell(fact.of))]
+        elif frame.verb == "shows" and frame.dimension == VOLT:
+            facts = [fact for fact in facts if fact.kind in {"pd", "potential"}]
         elif frame.verb == "lost" and frame.dimension == WATT:
             facts = [fact for fact in facts if fact.kind == "heat"]
         elif frame.verb == "stored":
@@ -404,9 +432,9 @@ class Values:
 
     def sureness(self, frame: ValueFrame, scope: Scope, candidates: Sequence[Fact]) -> float:
         if scope.changed:
-            return 0.55 if len(scope.boards) == 2 and frame.value.unit is not None and frame.kinds else 0.4
+            return 0.55 if len(scope.boards) == 2 and frame.value.unit is not None and (frame.kinds or (frame.things and frame.verb)) else 0.4
         if frame.value.unit is None:
-            return 0.6 if frame.kinds and frame.things else 0.45
+            return 0.7 if (frame.kinds or frame.verb == "shows") and frame.things else 0.45
         if frame.kinds and frame.things:
             return 0.85
         if frame.kinds or frame.verb or frame.preposition:
@@ -455,11 +483,11 @@ def _worded(fact: Fact) -> str:
     return f"{kinds.get(fact.kind, fact.kind)} of {fact.of}: {value}{' ' + unit.symbol if unit else ''}"
 
 
-def _value(tokens: Sequence[Token], world: World) -> set[Fraction]:
-    """The values that an expression may have with the scene's numbers."""
+def _value(tokens: Sequence[Token]) -> set[Fraction]:
+    """The values that a sum of numbers may have."""
     found = set()
     for tree in readings(tokens).trees:
-        value = meaning.value(tree, world.constant)
+        value = meaning.value(tree, lambda _: Unknown("a letter"))
         if isinstance(value, RationalFunction) and value.as_number is not None:
             found.add(value.as_number)
     return found
