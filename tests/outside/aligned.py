@@ -29,13 +29,22 @@ def findings_of(proof: Proof, captions: str, lesson: str) -> list[dict[str, str]
     """What is found in one recording."""
     cues, _ = read_captions(Source("captions.vtt", captions))
     _, report = listen_to(proof, cues)
-    return [{"lesson": lesson, "cue_start": s.time, "quote": s.quote, "kind": s.kind} for s in report.findings]
+    return [
+        {"lesson": lesson, "cue_start": s.time, "quote": s.quote, "kind": s.kind} for s in report.findings
+    ]
 
 
 def named(proofs: dict[str, Proof], name: str) -> Proof | None:
     """The lesson with this file name, with or without its ending."""
     stem = name.strip().removesuffix(".md").removesuffix(".lesson")
-    return next((proof for key, proof in proofs.items() if Path(key).name.removesuffix(".lesson.md") == Path(stem).name), None)
+    return next(
+        (
+            proof
+            for key, proof in proofs.items()
+            if Path(key).name.removesuffix(".lesson.md") == Path(stem).name
+        ),
+        None,
+    )
 
 
 def main(course: str, folder: str) -> None:

@@ -15,7 +15,10 @@ from types import MappingProxyType
 from typing import Any
 
 if __name__ == "__main__":
-    sys.path[:0] = [str(Path(__file__).resolve().parents[1]), str(Path(__file__).resolve().parents[2] / "src")]
+    sys.path[:0] = [
+        str(Path(__file__).resolve().parents[1]),
+        str(Path(__file__).resolve().parents[2] / "src"),
+    ]
 
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.names import Resolved
@@ -28,7 +31,7 @@ from boardproof.listen.hear import Speech, hear
 from boardproof.listen.slip import Report
 from boardproof.prove.world import Meant, World
 from boardproof.source import Source, Span
-from outside.equations import GROUP, SYMBOLS, UNREADABLE, circuit_of, letter_of
+from outside.equations import SYMBOLS, UNREADABLE, circuit_of, letter_of
 
 
 def board_of(case: Mapping[str, Any]) -> Board:
@@ -49,7 +52,11 @@ def board_of(case: Mapping[str, Any]) -> Board:
         name = row["name"]
         if row["kind"] == "cell":
             ohms = value(row, "r", letter_of(symbols, "r", name))
-            wires.append(Wire(name, ohms, row["minus"], row["plus"], value(row, "emf", letter_of(symbols, "emf", name))))
+            wires.append(
+                Wire(
+                    name, ohms, row["minus"], row["plus"], value(row, "emf", letter_of(symbols, "emf", name))
+                )
+            )
         elif row["kind"] == "resistor":
             own = next((s for s, words in symbols.items() if words == f"resistance of {name}"), name)
             wires.append(Wire(name, value(row, "ohms", own), *row["nodes"], None, row.get("role") == "load"))
@@ -69,7 +76,9 @@ def world_of(case: Mapping[str, Any]) -> World:
             if row.get("r"):
                 values[letter_of(symbols, "r", row["name"])] = Fraction(str(row["r"]))
         elif row.get("ohms") is not None:
-            own = next((s for s, words in symbols.items() if words == f"resistance of {row['name']}"), row["name"])
+            own = next(
+                (s for s, words in symbols.items() if words == f"resistance of {row['name']}"), row["name"]
+            )
             values[own] = Fraction(str(row["ohms"]))
     circuit = Circuit(bare.item, MappingProxyType(values))
     parts = {row["name"] for row in case["parts"]}
@@ -84,7 +93,9 @@ def world_of(case: Mapping[str, Any]) -> World:
             of = group or (found[1] if found.groups() else first)
             if of in parts or group:
                 return Resolved(QuantityRef(kind, (of,), circuit.id), circuit)
-        return Finding(UNREADABLE["unread-maths"], Span("x", 0, 1), {"reason": f"{name} is unknown", "hint": ""})
+        return Finding(
+            UNREADABLE["unread-maths"], Span("x", 0, 1), {"reason": f"{name} is unknown", "hint": ""}
+        )
 
     return World(circuit, resolve)
 

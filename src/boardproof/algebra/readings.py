@@ -14,7 +14,18 @@ from fractions import Fraction
 from functools import cache
 from typing import Final
 
-from boardproof.algebra.expression import Call, Expression, Name, Negative, Number, Parallel, Power, Product, Quotient, Sum
+from boardproof.algebra.expression import (
+    Call,
+    Expression,
+    Name,
+    Negative,
+    Number,
+    Parallel,
+    Power,
+    Product,
+    Quotient,
+    Sum,
+)
 from boardproof.algebra.spoken import Token
 
 __all__ = ["Readings", "readings"]
@@ -120,7 +131,11 @@ class _Chart:
             power = 2 if last == "²" else 3
             found += [
                 _Read(
-                    Power(each.tree, power), 2, pow(each.value, power, PRIME), Power(each.twin, power), pow(each.other, power, PRIME)
+                    Power(each.tree, power),
+                    2,
+                    pow(each.value, power, PRIME),
+                    Power(each.twin, power),
+                    pow(each.other, power, PRIME),
                 )
                 for each in self.span(start, end - 1).values()
             ]
@@ -129,16 +144,30 @@ class _Chart:
             found += [replace(each, level=2) for stop in ends for each in self.span(start + 1, stop).values()]
         if first == "1/":
             one = _Read(_ONE, 2, 1, _ONE, 1)
-            found += [made for each in self.span(start + 1, end).values() if (made := _made(one, each, "/", "/"))]
+            found += [
+                made for each in self.span(start + 1, end).values() if (made := _made(one, each, "/", "/"))
+            ]
         if first == "-":
             found += [
-                _Read(Negative(each.tree), 0, -each.value % PRIME, _turned(each.twin, self.twins[start].text), each.other * (-1 if self.twins[start].text == "-" else 1) % PRIME)
+                _Read(
+                    Negative(each.tree),
+                    0,
+                    -each.value % PRIME,
+                    _turned(each.twin, self.twins[start].text),
+                    each.other * (-1 if self.twins[start].text == "-" else 1) % PRIME,
+                )
                 for each in self.span(start + 1, end).values()
                 if each.level > 0
             ]
         if first == "√":
             found += [
-                _Read(Call("sqrt", each.tree), 2, _mixed("root", each.value), Call("sqrt", each.twin), _mixed("root", each.other))
+                _Read(
+                    Call("sqrt", each.tree),
+                    2,
+                    _mixed("root", each.value),
+                    Call("sqrt", each.twin),
+                    _mixed("root", each.other),
+                )
                 for each in self.span(start + 1, end).values()
             ]
         return found
@@ -201,7 +230,9 @@ def _turned(tree: Expression, sign: str) -> Expression:
 
 def _made(a: _Read, b: _Read, sign: str, twin: str) -> _Read | None:
     """Two readings joined, if people group like that; the twins are joined by their own sign."""
-    if sign in {"+", "-", ""} and (b.level == 0 or (not sign and (a.level == 0 or isinstance(b.tree, Number)))):
+    if sign in {"+", "-", ""} and (
+        b.level == 0 or (not sign and (a.level == 0 or isinstance(b.tree, Number)))
+    ):
         return None
     one, other = _done(a.tree, a.value, b.tree, b.value, sign), _done(a.twin, a.other, b.twin, b.other, twin)
     if one is None or other is None:

@@ -21,13 +21,47 @@ from boardproof.source import Span
 __all__ = ["Alphabet", "Token", "hear_tokens"]
 
 FILLERS: Final = frozenset(["er", "um", "erm", "uh", "ah", "hmm", "just", "simply", "actually", "basically"])
-ASIDES: Final = frozenset(["the", "a", "let", "us", "see", "so", "now", "okay", "well", "you", "know", "right", "our", "that", "this"])
-SOUNDS: Final = {"ee": "e", "epsilon": "e", "eye": "i", "vee": "v", "are": "r", "our": "r", "pee": "p", "eta": "η"}
+ASIDES: Final = frozenset(
+    [
+        "the",
+        "a",
+        "let",
+        "us",
+        "see",
+        "so",
+        "now",
+        "okay",
+        "well",
+        "you",
+        "know",
+        "right",
+        "our",
+        "that",
+        "this",
+    ]
+)
+SOUNDS: Final = {
+    "ee": "e",
+    "epsilon": "e",
+    "eye": "i",
+    "vee": "v",
+    "are": "r",
+    "our": "r",
+    "pee": "p",
+    "eta": "η",
+}
 INDEXES: Final = {
     "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7", "eight": "8",
     "nine": "9", "nought": "0", "zero": "0", "won": "1", "too": "2",
 }  # fmt: skip
-SIZES: Final = {"little": "small", "small": "small", "lower": "small", "capital": "large", "big": "large", "upper": "large"}
+SIZES: Final = {
+    "little": "small",
+    "small": "small",
+    "lower": "small",
+    "capital": "large",
+    "big": "large",
+    "upper": "large",
+}
 SIGNS: Final[tuple[tuple[tuple[str, ...], str], ...]] = tuple(
     sorted(
         (
@@ -86,6 +120,8 @@ class Token:
         Of a number: in SI units, and the worth of its last digit (0: exact).
     names : tuple of str
         What a letter may stand for.
+    word : str
+        How a relation was said ("gives").
     factors : tuple of str
         Two letters that it may be instead, side by side: "I r" beside a part R.
     """
@@ -98,6 +134,7 @@ class Token:
     place: Fraction = Fraction(0)
     names: tuple[str, ...] = ()
     factors: tuple[str, ...] = ()
+    word: str = ""
 
     @property
     def unit(self) -> Unit | None:
@@ -146,7 +183,9 @@ class Alphabet:
             self._heads.add(stem[0].lower())
         self._longest = max(map(len, self._by_sound), default=0)
 
-    def hear(self, words: Sequence[str], raw: Sequence[str], start: int) -> tuple[tuple[str, ...], int] | None:
+    def hear(
+        self, words: Sequence[str], raw: Sequence[str], start: int
+    ) -> tuple[tuple[str, ...], int] | None:
         """The names that the words from `start` may stand for, and the word behind them."""
         place, size = start, ""
         while place < len(words) and words[place] in SIZES and place < start + 2:
@@ -191,7 +230,9 @@ class Alphabet:
             return plain, ()
         if len(word) > 1 and word[0] in self._heads:
             index = word[1:].lstrip("_").strip("{}")
-            if index and (index.isdigit() or "_" in word or ((word[0], index) in self._by_sound and len(index) == 1)):
+            if index and (
+                index.isdigit() or "_" in word or ((word[0], index) in self._by_sound and len(index) == 1)
+            ):
                 return word[0], tuple(_index_sounds(index))
         return None, ()
 
@@ -240,15 +281,76 @@ def hear_tokens(
 
 
 PRONOUN_NEXT: Final = frozenset(
-    ["is", "equals", "equal", "=", "times", "squared", "over", "plus", "minus", "by", "upon", "into", "multiplied", "divided", "less", "r", "are"]
+    [
+        "is",
+        "equals",
+        "equal",
+        "=",
+        "times",
+        "squared",
+        "over",
+        "plus",
+        "minus",
+        "by",
+        "upon",
+        "into",
+        "multiplied",
+        "divided",
+        "less",
+        "r",
+        "are",
+    ]
 )
 DETERMINERS: Final = frozenset(
-    ["this", "that", "the", "other", "which", "each", "every", "first", "second", "third", "next", "last", "good", "bad", "top", "bottom", "left", "right", "another", "no", "any", "weak", "strong", "weaker", "stronger", "new", "old", "tired", "turned", "reversed", "single", "volt", "ohm", "middle", "same", "old", "outer", "bigger", "smaller", "funny"]
+    [
+        "this",
+        "that",
+        "the",
+        "other",
+        "which",
+        "each",
+        "every",
+        "first",
+        "second",
+        "third",
+        "next",
+        "last",
+        "good",
+        "bad",
+        "top",
+        "bottom",
+        "left",
+        "right",
+        "another",
+        "no",
+        "any",
+        "weak",
+        "strong",
+        "weaker",
+        "stronger",
+        "new",
+        "old",
+        "tired",
+        "turned",
+        "reversed",
+        "single",
+        "volt",
+        "ohm",
+        "middle",
+        "same",
+        "old",
+        "outer",
+        "bigger",
+        "smaller",
+        "funny",
+    ]
 )
 
 
 class _Ear:
-    def __init__(self, words: Sequence[str], raw: Sequence[str], alphabet: Alphabet, stops: Sequence[str]) -> None:
+    def __init__(
+        self, words: Sequence[str], raw: Sequence[str], alphabet: Alphabet, stops: Sequence[str]
+    ) -> None:
         self.words, self.raw, self.alphabet, self.stops = words, raw, alphabet, stops
         self.done: list[Token] = []
         self.joining: list[str] = []
@@ -268,7 +370,13 @@ class _Ear:
 
     def plain(self, place: int) -> Token:
         word = self.words[place]
-        if word == "and" and self.joining and self.done and self.done[-1].is_operand and self.operand_at(place + 1):
+        if (
+            word == "and"
+            and self.joining
+            and self.done
+            and self.done[-1].is_operand
+            and self.operand_at(place + 1)
+        ):
             return Token("sign", self.joining.pop(), place, place + 1)
         if self.joining and self.done and self.done[-1].kind not in {"sign", "name", "number"}:
             self.joining.clear()
@@ -302,7 +410,7 @@ class _Ear:
             if tuple(self.words[place:end]) != words:
                 continue
             if sign in RELATIONS:
-                return Token("relation", sign, place, end)
+                return Token("relation", sign, place, end, word=self.words[place])
             if self.fits(sign, " ".join(words), end):
                 if sign in JOINED:
                     self.joining.append(JOINED[sign])
@@ -313,9 +421,13 @@ class _Ear:
     def fits(self, sign: str, words: str, end: int) -> bool:
         """Whether an operator stands where one can stand."""
         last = self.last
-        behind = last is not None and (last.is_operand or (last.kind == "sign" and last.text in {")", "²", "³"}))
+        behind = last is not None and (
+            last.is_operand or (last.kind == "sign" and last.text in {")", "²", "³"})
+        )
         if sign in {"²", "³"}:
-            return (behind and last is not None and last.kind == "name") or (behind and words in {"squared", "cubed"})
+            return (behind and last is not None and last.kind == "name") or (
+                behind and words in {"squared", "cubed"}
+            )
         if sign == ")":
             return behind
         if sign == "-" and words == "less":
@@ -329,7 +441,9 @@ class _Ear:
         return behind and self.operand_at(end)
 
     def number(self, place: int) -> Token | None:
-        stop = next((n + 1 for n in range(place, min(place + 14, len(self.stops))) if self.stops[n]), len(self.words))
+        stop = next(
+            (n + 1 for n in range(place, min(place + 14, len(self.stops))) if self.stops[n]), len(self.words)
+        )
         heard = hear_number(self.words[place - 1 if place else 0 : stop], 1 if place else 0)
         if heard is None:
             return self.article_unit(place)
@@ -352,7 +466,12 @@ class _Ear:
         after = self.words[place + 1] if place + 1 < len(self.words) else ""
         if after in {"over", "upon", "by", "plus", "minus", "point", "times", "half", "third", "hundred"}:
             return before in {"this", "that"}
-        if before in DETERMINERS or (place > 1 and self.words[place - 2] in {"the", "this", "that"} and before.isalpha() and not hear_number(self.words, place - 1)):
+        if before in DETERMINERS or (
+            place > 1
+            and self.words[place - 2] in {"the", "this", "that"}
+            and before.isalpha()
+            and not hear_number(self.words, place - 1)
+        ):
             return True
         last = self.last
         return not (last is not None and last.kind in {"relation", "sign"}) and after in {
@@ -378,12 +497,19 @@ class _Ear:
         after = self.words[end] if end < len(self.words) else ""
         last = self.last
         beside = (last is not None and (last.kind in {"sign", "relation"} or last.kind == "name")) or (
-            after in PRONOUN_NEXT or (self.alphabet.hear(self.words, self.raw, end) is not None and after != "a")
+            after in PRONOUN_NEXT
+            or (self.alphabet.hear(self.words, self.raw, end) is not None and after != "a")
         )
         if end == place + 1:
             if word in {"i", "eye"} and not beside:
                 return None
-            if word == "i" and last is not None and last.kind == "relation" and after not in PRONOUN_NEXT | {""} and last.end != place:
+            if (
+                word == "i"
+                and last is not None
+                and last.kind == "relation"
+                and after not in PRONOUN_NEXT | {""}
+                and last.end != place
+            ):
                 return None
             if word in {"are", "our", "ee", "vee", "pee", "a", "an"} and not (
                 (last is not None and last.kind == "sign") or after in PRONOUN_NEXT - {"is", "are"}
@@ -393,7 +519,11 @@ class _Ear:
                 return None
             if len(word) == 1 and raw.islower() and not beside and word in {"a", "i", "o"}:
                 return None
-        elif word in {"are", "our"} and not (last is not None and last.kind in {"sign", "relation"}) and after not in PRONOUN_NEXT:
+        elif (
+            word in {"are", "our"}
+            and not (last is not None and last.kind in {"sign", "relation"})
+            and after not in PRONOUN_NEXT
+        ):
             return None
         return Token("name", "", place, end, names=names, factors=self.factors(names, place, end))
 
@@ -401,13 +531,21 @@ class _Ear:
         """Two letters of their own that sound like a letter with its index."""
         if end - place != 2 or len(names[0]) != 3:
             return ()
-        one, other = (self.alphabet.hear([word], [raw], 0) for word, raw in zip(self.words[place:end], self.raw[place:end], strict=True))
+        one, other = (
+            self.alphabet.hear([word], [raw], 0)
+            for word, raw in zip(self.words[place:end], self.raw[place:end], strict=True)
+        )
         return (one[0][0], other[0][0]) if one and other else ()
 
     def fused(self, place: int) -> Token | None:
         """``IR``, ``Ir``: two letters written as one word."""
         raw = self.raw[place]
-        if len(raw) == 2 and raw.isalpha() and raw[0].isupper() and all(self.alphabet.hear([c.lower()], [c], 0) for c in raw):
+        if (
+            len(raw) == 2
+            and raw.isalpha()
+            and raw[0].isupper()
+            and all(self.alphabet.hear([c.lower()], [c], 0) for c in raw)
+        ):
             names = [self.alphabet.hear([c.lower()], [c], 0) for c in raw]
             if names[0] and names[1]:
                 self.done.append(Token("name", "", place, place + 1, names=names[0][0]))

@@ -34,7 +34,25 @@ PARTS: Final = {
 MANY_PARTS: Final = {f"{word}s": size for word, size in PARTS.items() if word != "half"} | {"halves": 2}
 # What a counting word stands before: "a third cell" is the cell after the second.
 COUNTED: Final = frozenset(
-    ["cell", "cells", "one", "battery", "resistor", "row", "branch", "line", "time", "way", "thing", "lesson", "case", "part", "step", "load", "column"]
+    [
+        "cell",
+        "cells",
+        "one",
+        "battery",
+        "resistor",
+        "row",
+        "branch",
+        "line",
+        "time",
+        "way",
+        "thing",
+        "lesson",
+        "case",
+        "part",
+        "step",
+        "load",
+        "column",
+    ]
 )
 TYPED: Final = re.compile(r"(\d{1,3}(?:,\d{3})+|\d{1,15})?(?:\.(\d{1,15}))?")
 TYPED_FRACTION: Final = re.compile(r"(\d{1,9})/(\d{1,9})")

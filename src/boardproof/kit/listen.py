@@ -16,10 +16,12 @@ from boardproof.kit.report import in_short
 from boardproof.kit.spoken_script import letters_of, spoken_script
 from boardproof.lesson.captions import Cue, read_captions
 from boardproof.listen.against import listen_against
+from boardproof.listen.beside import Setting, board_of, listen_beside, listen_on_each
 from boardproof.listen.hear import Speech, hear
 from boardproof.listen.notes import caption_track, json_report, text_report
 from boardproof.listen.script import cut
 from boardproof.listen.slip import Report, best_of
+from boardproof.prove.world import World
 
 __all__ = ["listen_to", "run"]
 
@@ -28,7 +30,7 @@ NOT_CLAIMS: Final = "not-a-claim"
 MOST_ANSWERS: Final = 200_000
 
 
-def listen_to(proof: Proof, cues: tuple[Cue, ...]) -> tuple[Speech, Report]:
+def listen_to(proof: Proof, cues: tuple[Cue, ...], *, free: bool = False) -> tuple[Speech, Report]:
     """Compare a recording with the lesson.
 
     Parameters
@@ -37,22 +39,46 @@ def listen_to(proof: Proof, cues: tuple[Cue, ...]) -> tuple[Speech, Report]:
         The lesson, proved.
     cues : tuple of Cue
         The recording's captions.
+    free : bool
+        Listen by the lesson's circuits alone: the speaker did not follow the script.
     """
     names = sorted(letters_of(proof))
     speech = hear(cues, names)
+    if free:
+        settings = [
+            made for _, circuit in proof.walk.circuits if (made := _setting(proof.worlds.of(circuit)))
+        ]
+        return speech, listen_on_each(speech, settings).report(speech)
     script = cut(spoken_script(proof), names)
     found = listen_against(speech, script, proof.walk.definitions.names())
-    findings, questions = best_of(list(found.slips))
+    worlds = list(dict.fromkeys(piece.world for piece in script.pieces if piece.world is not None))
+    places = [
+        (each.heard[0], worlds.index(world))
+        for each in found.placed
+        if (world := script.pieces[each.clause.pieces[0]].world)
+    ]
+    beside = listen_beside(speech, script, places, found.heard, [_setting(world) for world in worlds])
+    findings, questions = best_of([*found.slips, *beside])
     understood = sum(speech.tokens[n].end - speech.tokens[n].start for n in found.heard)
     heard = found.checked + found.missed
     return speech, Report(findings, questions, heard, found.checked, len(speech.words), understood)
+
+
+def _setting(world: World) -> Setting | None:
+    """A world's circuit, if it is one that can be talked about."""
+    board = board_of(world.at_hand) if world.at_hand is not None else None
+    return Setting(board, world) if board is not None and board.wires else None
 
 
 def run(options: Namespace) -> int:
     """Listen to what the command line names and print what was heard."""
     folder, findings, only = open_course(options.file)
     name = only or (folder.lessons[0].name if folder.lessons else "")
-    proof = next((p for p in prove_lessons(folder, findings, only=name) if p.lesson.source.name == name), None) if name else None
+    proof = (
+        next((p for p in prove_lessons(folder, findings, only=name) if p.lesson.source.name == name), None)
+        if name
+        else None
+    )
     source, wrong = read_source(options.captions)
     cues, unread = read_captions(source) if source else ((), ())
     for each in (*(() if proof else findings), *wrong, *unread):
@@ -61,7 +87,7 @@ def run(options: Namespace) -> int:
         if proof is None:
             sys.stderr.write(f"There is no lesson {options.file}: lessons are called NAME.lesson.md.\n")
         return 2
-    speech, report = listen_to(proof, cues)
+    speech, report = listen_to(proof, cues, free=options.free)
     known = _remembered(folder.root)
     if options.not_a_claim:
         quotes = {slip.key: slip.quote for slip in (*report.findings, *report.questions)}
@@ -69,7 +95,11 @@ def run(options: Namespace) -> int:
         _remember(folder.root, added)
         known |= set(added)
     report = _without(report, known)
-    shown = json_report(options.captions.name, report) if options.json else text_report(options.captions.name, report, quiet=options.quiet)
+    shown = (
+        json_report(options.captions.name, report)
+        if options.json
+        else text_report(options.captions.name, report, quiet=options.quiet)
+    )
     sys.stdout.write(shown)
     if options.notes:
         write_whole(options.notes, caption_track(speech, report).encode())

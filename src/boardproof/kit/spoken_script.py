@@ -16,7 +16,22 @@ from boardproof.source import Slice
 
 __all__ = ["letters_of", "spoken_script"]
 
-SAID = frozenset({"text", "task", "answer", "refutation", "step words", "claim", "lab", "brief", "board", "step", "wrong", "stem"})
+SAID = frozenset(
+    {
+        "text",
+        "task",
+        "answer",
+        "refutation",
+        "step words",
+        "claim",
+        "lab",
+        "brief",
+        "board",
+        "step",
+        "wrong",
+        "stem",
+    }
+)
 
 
 def spoken_script(proof: Proof) -> tuple[tuple[Piece, ...], ...]:
@@ -40,7 +55,10 @@ def spoken_script(proof: Proof) -> tuple[tuple[Piece, ...], ...]:
 def letters_of(proof: Proof) -> frozenset[str]:
     """Every letter that means something somewhere in the lesson."""
     return frozenset(
-        name for visit in proof.walk.visits if visit.place.circuit is not None for name in proof.worlds.known(visit.place.circuit)
+        name
+        for visit in proof.walk.visits
+        if visit.place.circuit is not None
+        for name in proof.worlds.known(visit.place.circuit)
     ) | frozenset(proof.walk.definitions.lets)
 
 
@@ -49,16 +67,18 @@ def _pieces(visit: Visit, telling: Telling) -> list[Piece]:
     match visit.element:
         case Maths(text=text):
             line = telling.line(text, visit.place)
-            return [Piece(text.text)] if line is None else _lines(line, visit, telling)
+            return [Piece(text.text, world=world)] if line is None else _lines(line, visit, telling)
         case Display(text=text) | DeriveStep(maths=text):
-            return [piece for line in telling.lines(text, visit.place) for piece in _lines(line, visit, telling)]
+            return [
+                piece for line in telling.lines(text, visit.place) for piece in _lines(line, visit, telling)
+            ]
         case Slice() as text if visit.role == "wrong":
             line = telling.line(text, visit.place)
             return [Piece(spoken(line) if line else text.text, "wrong")]
         case Fill() | Tie():
             return [Piece(telling.spoken(visit), "value", world)]
         case _:
-            return [Piece(telling.spoken(visit))]
+            return [Piece(telling.spoken(visit), world=world)]
 
 
 def _lines(line: Line, visit: Visit, telling: Telling) -> list[Piece]:

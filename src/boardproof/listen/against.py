@@ -9,12 +9,13 @@ from typing import Final, cast
 
 from boardproof.algebra.expression import Comparison
 from boardproof.algebra.spoken import Token
-from boardproof.listen.align import CRITICAL, NOTHING, Placed, align, is_equal
+from boardproof.listen.align import CRITICAL, NOTHING, Placed, align, is_equal, word_of
 from boardproof.listen.hear import Speech
-from boardproof.listen.judge import agrees_aloud, formula, in_place
+from boardproof.listen.judge import formula, in_place
 from boardproof.listen.opposites import CONDITIONS, FUNCTION_WORDS, NEGATIONS, pole_of
 from boardproof.listen.script import Piece, Script
 from boardproof.listen.slip import Slip
+from boardproof.quantities import agrees
 
 __all__ = ["Against", "listen_against"]
 
@@ -90,12 +91,18 @@ class _Comparer:
         tokens = [self.speech.tokens[n] for n in talk]
         start, end = min(t.start for t in tokens), max(t.end for t in tokens)
         sentence = self.script.sentences[placed.clause.number]
-        return Slip(start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, right, sure, sentence)
+        return Slip(
+            start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, right, sure, sentence
+        )
 
     # -- numbers and words, clause by clause
 
     def clause(self, placed: Placed) -> list[Slip]:
-        if any(self.piece_of(placed, here).kind == "wrong" for here, there in placed.pairs if here >= 0 and there >= 0):
+        if any(
+            self.piece_of(placed, here).kind == "wrong"
+            for here, there in placed.pairs
+            if here >= 0 and there >= 0
+        ):
             return []
         return [*self.numbers(placed), *self.words(placed)]
 
@@ -104,6 +111,17 @@ class _Comparer:
         found = []
         tokens, talk = placed.clause.tokens, self.speech.tokens
         for here, there in placed.pairs:
+            if (
+                here >= 0
+                and there >= 0
+                and tokens[here].kind == talk[there].kind == "sign"
+                and placed.share >= LOOSE
+            ):
+                if not is_equal(tokens[here], talk[there]) and self.piece_of(placed, here).kind == "words":
+                    found.append(
+                        self.slip(placed, self.around(placed, there), "formula", tokens[here].text, 0.7)
+                    )
+                continue
             if here < 0 or there < 0 or tokens[here].kind != "number" or talk[there].kind != "number":
                 continue
             piece = self.piece_of(placed, here)
@@ -112,15 +130,30 @@ class _Comparer:
             self.judged.add(placed.clause.pieces[here])
             wanted, said = tokens[here], talk[there]
             units = wanted.unit, said.unit
-            alike = not wanted.text or not said.text or (units[0] and units[1] and units[0].dimension == units[1].dimension) or wanted.text == said.text
-            if alike and (agrees_aloud(wanted.value, said.value, said.place) or agrees_aloud(said.value, wanted.value, wanted.place)):
+            alike = (
+                not wanted.text
+                or not said.text
+                or (units[0] and units[1] and units[0].dimension == units[1].dimension)
+                or wanted.text == said.text
+            )
+            if alike and (
+                agrees(wanted.value, said.value, said.place) or agrees(said.value, wanted.value, wanted.place)
+            ):
                 continue
             if self.is_moved(placed, here, there) or self.is_corrected(there, wanted) or placed.share < 0.4:
                 continue
             if not self.has_company(placed, here, there) or self.is_broken(there):
                 continue
             kind = "number" if alike else "unit"
-            found.append(self.slip(placed, self.around(placed, there), kind, _words(wanted, self.script, placed, here), 0.9 if placed.share >= FIRM else 0.6))
+            found.append(
+                self.slip(
+                    placed,
+                    self.around(placed, there),
+                    kind,
+                    _words(wanted, self.script, placed, here),
+                    0.9 if placed.share >= FIRM else 0.6,
+                )
+            )
         return found
 
     def has_company(self, placed: Placed, here: int, there: int) -> bool:
@@ -143,9 +176,10 @@ class _Comparer:
         """Whether both numbers stand in both texts, so that they changed places with the words around them."""
         first, last = placed.heard[0], placed.heard[-1]
         wanted, said = placed.clause.tokens[here], self.speech.tokens[there]
-        return any(is_equal(wanted, self.speech.tokens[n]) for n in range(max(0, first - 3), min(len(self.speech.tokens), last + 4))) and any(
-            is_equal(said, token) for token in placed.clause.tokens
-        )
+        return any(
+            is_equal(wanted, self.speech.tokens[n])
+            for n in range(max(0, first - 3), min(len(self.speech.tokens), last + 4))
+        ) and any(is_equal(said, token) for token in placed.clause.tokens)
 
     def is_corrected(self, there: int, wanted: Token) -> bool:
         """Whether the speaker mends the word: a marker and the right one soon behind it."""
@@ -180,10 +214,34 @@ class _Comparer:
             return []
         kind, here, there = flips[0]
         sure = 0.9 if placed.share >= LOOSE and count == 1 else 0.6
-        if kind in {"quantity", "with", "inside", "open", "age", "same", "both", "height", "side", "worth", "order"} and placed.share < 0.75:
+        if (
+            kind
+            in {
+                "quantity",
+                "with",
+                "inside",
+                "open",
+                "age",
+                "same",
+                "both",
+                "height",
+                "side",
+                "worth",
+                "order",
+            }
+            and placed.share < 0.75
+        ):
             sure = 0.4
         wanted = placed.clause.tokens[here].text if here >= 0 else "without the denial"
-        return [self.slip(placed, [n for _, _, n in flips] + self.around(placed, there), KINDS.get(kind, "condition"), wanted, sure)]
+        return [
+            self.slip(
+                placed,
+                [n for _, _, n in flips] + self.around(placed, there),
+                KINDS.get(kind, "condition"),
+                wanted,
+                sure,
+            )
+        ]
 
     def matched(self, placed: Placed) -> int:
         return sum(
@@ -196,20 +254,28 @@ class _Comparer:
         found: list[tuple[str, int, int]] = []
         tokens, talk = placed.clause.tokens, self.speech.tokens
         for here, there in placed.pairs:
-            if here < 0 or there < 0 or tokens[here].kind != "word" or talk[there].kind != "word":
+            if here < 0 or there < 0 or not word_of(tokens[here]) or not word_of(talk[there]):
                 continue
-            mine, theirs = tokens[here].text, talk[there].text
+            mine, theirs = word_of(tokens[here]), word_of(talk[there])
             if mine == theirs or self.is_corrected(there, tokens[here]):
                 continue
             poles = pole_of(mine), pole_of(theirs)
             if mine in self.parts and theirs in self.parts and len(theirs) == 1 == len(mine):
                 found.append(("part", here, there))
-            elif poles[0] and poles[1] and poles[0][0] == poles[1][0] and poles[0] != poles[1] and not self.offers(there, poles[1]):
+            elif (
+                poles[0]
+                and poles[1]
+                and poles[0][0] == poles[1][0]
+                and poles[0] != poles[1]
+                and not self.offers(there, poles[1])
+            ):
                 found.append((poles[0][0], here, there))
         heard = placed.heard
         denied = [n for n in range(heard[0], heard[-1] + 1) if talk[n].text in NEGATIONS]
         here_denied = [token for token in tokens if token.text in NEGATIONS]
-        if (len(denied) - len(here_denied)) % 2 and not any(talk[n].text in CORRECTIONS - {"no"} for n in range(heard[0], heard[-1] + 1)):
+        if (len(denied) - len(here_denied)) % 2 and not any(
+            talk[n].text in CORRECTIONS - {"no"} for n in range(heard[0], heard[-1] + 1)
+        ):
             found.append(("denial", NOTHING, denied[0] if denied else heard[-1]))
         return found
 
@@ -223,16 +289,36 @@ class _Comparer:
     def overgeneral(self, placed: Placed) -> list[Slip]:
         """ "Always" where the script says when."""
         tokens, talk = placed.clause.tokens, self.speech.tokens
-        sentence = set(self.script.sentences[placed.clause.number].lower().replace(",", " ").replace(".", " ").split())
+        sentence = set(
+            self.script.sentences[placed.clause.number].lower().replace(",", " ").replace(".", " ").split()
+        )
         added = [there for here, there in placed.pairs if here < 0 and talk[there].text in GENERAL]
-        replaced = [there for here, there in placed.pairs if here >= 0 and there >= 0 and talk[there].text in GENERAL and tokens[here].text in CONDITIONS]
-        added = [there for there in added if talk[there].text in {"always", "never", "whatever"} and not sentence & GENERAL]
+        replaced = [
+            there
+            for here, there in placed.pairs
+            if here >= 0 and there >= 0 and talk[there].text in GENERAL and tokens[here].text in CONDITIONS
+        ]
+        added = [
+            there
+            for there in added
+            if talk[there].text in {"always", "never", "whatever"} and not sentence & GENERAL
+        ]
         if not (replaced or added) or not (sentence & CONDITIONS):
             return []
-        dropped = [n for n, token in enumerate(tokens) if token.text in CONDITIONS and (n, NOTHING) in placed.pairs]
+        dropped = [
+            n for n, token in enumerate(tokens) if token.text in CONDITIONS and (n, NOTHING) in placed.pairs
+        ]
         sure = 0.85 if replaced or dropped else 0.6
         talked = replaced or added
-        return [self.slip(placed, [*talked, *self.around(placed, talked[0])], "overgeneral", "only under the script's condition", sure)]
+        return [
+            self.slip(
+                placed,
+                [*talked, *self.around(placed, talked[0])],
+                "overgeneral",
+                "only under the script's condition",
+                sure,
+            )
+        ]
 
     # -- formulas, piece by piece
 
@@ -264,16 +350,32 @@ class _Comparer:
         if piece.kind == "limit":
             return self.limit(differing)
         members = _members(rows, talk)
-        return [slip for n in range(len(members) - 1) for slip in self.link(piece, members[n], members[n + 1], rows)]
+        return [
+            slip
+            for n in range(len(members) - 1)
+            for slip in self.link(piece, members[n], members[n + 1], rows)
+        ]
 
     def limit(self, differing: list[tuple[Placed, int, int]]) -> list[Slip]:
-        swapped = [(placed, here, there) for placed, here, there in differing if here >= 0 and there >= 0 and placed.share >= LOOSE]
+        swapped = [
+            (placed, here, there)
+            for placed, here, there in differing
+            if here >= 0 and there >= 0 and placed.share >= LOOSE
+        ]
         return [
-            self.slip(placed, self.around(placed, there), "formula", placed.clause.tokens[here].text or "/".join(placed.clause.tokens[here].names), 0.7)
+            self.slip(
+                placed,
+                self.around(placed, there),
+                "formula",
+                placed.clause.tokens[here].text or "/".join(placed.clause.tokens[here].names),
+                0.7,
+            )
             for placed, here, there in swapped[:1]
         ]
 
-    def link(self, piece: Piece, left: _Member, right: _Member, rows: list[tuple[Placed, int, int]]) -> list[Slip]:
+    def link(
+        self, piece: Piece, left: _Member, right: _Member, rows: list[tuple[Placed, int, int]]
+    ) -> list[Slip]:
         """Judge two neighbouring members of a chain as they were said."""
         if not (left.is_changed or right.is_changed) or piece.world is None:
             return []
@@ -282,13 +384,18 @@ class _Comparer:
         own = formula(left.script, wanted, right.script, piece.world, condition=piece.condition)
         if own.verdict is not True:
             return self.unproved(piece, left, right, rows)
-        truth = in_place((left.script, right.script), (left.said, right.said), (wanted, sign), piece.world, piece.condition)
+        truth = in_place(
+            (left.script, right.script), (left.said, right.said), (wanted, sign), piece.world, piece.condition
+        )
         if truth.verdict is not False:
             return []
         heard = sorted({*left.heard, *right.heard})
         if any(self.is_broken(n) for n in (*left.changed, *right.changed)):
             return []
-        if any(self.speech.tokens[n].text in CORRECTIONS for n in range(heard[0], min(heard[-1] + 8, len(self.speech.tokens)))):
+        if any(
+            self.speech.tokens[n].text in CORRECTIONS
+            for n in range(heard[0], min(heard[-1] + 8, len(self.speech.tokens)))
+        ):
             bare = formula(left.firm, sign, right.firm, piece.world, condition=piece.condition)
             if bare.verdict is not False:
                 return []
@@ -300,8 +407,9 @@ class _Comparer:
         said = _spoken(piece)
         return [self.slip(placed, [*around, *changed], kind, said, sure)]
 
-
-    def unproved(self, piece: Piece, left: _Member, right: _Member, rows: list[tuple[Placed, int, int]]) -> list[Slip]:
+    def unproved(
+        self, piece: Piece, left: _Member, right: _Member, rows: list[tuple[Placed, int, int]]
+    ) -> list[Slip]:
         """The reader can't follow the script's own words here; a plain other number or letter is still another."""
         changed = sorted({*left.changed, *right.changed})
         swapped = {there for _, here, there in rows if here >= 0}
@@ -345,13 +453,28 @@ def _member(sign: str, wanted: str, group: list[tuple[Token | None, int]], talk:
     operands = [(token, there) for token, there in group if token is not None and token.is_operand]
     said_operands = [there for _, there in operands if there >= 0]
     heard = tuple(there for token, there in group if there >= 0 and (token is not None))
-    changed = [there for token, there in group if there >= 0 and (token is None or not is_equal(token, talk[there]))]
+    changed = [
+        there for token, there in group if there >= 0 and (token is None or not is_equal(token, talk[there]))
+    ]
     if len(said_operands) < 0.6 * len(operands) or not operands:
         return _Member(script, script, script, heard, (), sign != wanted, sign, wanted)
     said = tuple(talk[there] for _, there in group if there >= 0 and talk[there].kind in MATHS)
-    firm = tuple(talk[there] for token, there in group if there >= 0 and token is not None and talk[there].kind in MATHS)
+    firm = tuple(
+        talk[there]
+        for token, there in group
+        if there >= 0 and token is not None and talk[there].kind in MATHS
+    )
     dropped = any(there < 0 for _, there in group)
-    return _Member(script, said, firm, heard or tuple(said_operands), tuple(changed), bool(changed) or dropped or sign != wanted, sign, wanted)
+    return _Member(
+        script,
+        said,
+        firm,
+        heard or tuple(said_operands),
+        tuple(changed),
+        bool(changed) or dropped or sign != wanted,
+        sign,
+        wanted,
+    )
 
 
 def _trimmed(rows: list[tuple[Placed, int, int]]) -> list[tuple[Placed, int, int]]:

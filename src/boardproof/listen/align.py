@@ -7,16 +7,15 @@ choose first; the others are looked for near where their neighbours stand. So se
 
 from __future__ import annotations
 
-from bisect import bisect_left
 from collections import Counter, defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from boardproof.algebra.spoken import PERCENT, Token
+from boardproof.algebra.spoken import Token
 from boardproof.listen.opposites import FUNCTION_WORDS, pole_of, stem, strength_of
 
-__all__ = ["Clause", "Placed", "align", "is_equal"]
+__all__ = ["Clause", "Placed", "align", "is_equal", "key_of", "weight", "word_of"]
 
 BEST_WINDOWS: Final = 4
 ENOUGH: Final = 0.42
@@ -88,10 +87,18 @@ def is_equal(a: Token, b: Token) -> bool:
     if a.kind == "number" and b.kind == "number":
         return a.value == b.value and (not a.text or not b.text or _measure(a) == _measure(b))
     if a.kind == "name" and b.kind == "name":
-        return bool(set(a.names) & set(b.names))
+        # "r" and a part's name behind it may be heard as one letter: "... r. T and Q lift".
+        return bool(set(a.names) & set(b.names)) or any(
+            one.startswith(f"{other}_") and one[-1].isupper()
+            for one, other in ((a.names[0], b.names[0]), (b.names[0], a.names[0]))
+        )
     if a.kind == b.kind == "word":
         poles = pole_of(a.text), pole_of(b.text)
-        return a.text == b.text or stem(a.text) == stem(b.text) and (poles[0] is None or poles[0] == poles[1]) or (poles[0] is not None and poles[0] == poles[1])
+        return (
+            a.text == b.text
+            or (stem(a.text) == stem(b.text) and (poles[0] is None or poles[0] == poles[1]))
+            or (poles[0] is not None and poles[0] == poles[1])
+        )
     return key_of(a) == key_of(b)
 
 
@@ -117,21 +124,28 @@ def _score(a: Token, b: Token) -> float:
         return weight(a)
     if a.kind == b.kind and a.kind in CRITICAL:
         return -0.1 if a.kind != "relation" else 0.0
+    poles = pole_of(word_of(a)), pole_of(word_of(b))
+    if poles[0] and poles[1] and poles[0][0] == poles[1][0]:
+        return 0.2
     if a.kind == b.kind == "word":
-        poles = pole_of(a.text), pole_of(b.text)
-        if poles[0] and poles[1] and poles[0][0] == poles[1][0]:
-            return 0.2
         if len(a.text) == 1 and len(b.text) == 1:
             return 0.0
         return -0.6 if a.text in FUNCTION_WORDS and b.text in FUNCTION_WORDS else -1.3
     return -2.5
 
 
+def word_of(token: Token) -> str:
+    """A plain word, or the word that a relation was said with."""
+    return token.text if token.kind == "word" else token.word
+
+
 def _gap(token: Token) -> float:
     return -0.12 if token.kind == "word" and token.text in FUNCTION_WORDS else -0.5
 
 
-def _fit(clause: Sequence[Token], talk: Sequence[Token], start: int, end: int) -> tuple[float, list[tuple[int, int]]]:
+def _fit(
+    clause: Sequence[Token], talk: Sequence[Token], start: int, end: int
+) -> tuple[float, list[tuple[int, int]]]:
     """The best alignment of a clause within a window of the talk, and its score."""
     width = end - start
     gaps = [_gap(talk[start + n]) for n in range(width)]
@@ -217,7 +231,10 @@ class _Aligner:
 
     def best(self, clause: Clause, *, near: bool) -> Placed | None:
         whole = sum(weight(token) for token in clause.tokens) or 1.0
-        fits = [(*_fit(clause.tokens, self.talk, start, end), start) for start, end in self.windows(clause, near=near)]
+        fits = [
+            (*_fit(clause.tokens, self.talk, start, end), start)
+            for start, end in self.windows(clause, near=near)
+        ]
         expected = self.expected(clause)
         if not fits:
             return None
@@ -232,7 +249,9 @@ class _Aligner:
     def expected(self, clause: Clause) -> tuple[int, int] | None:
         """About where a clause should stand by its neighbours."""
         before = next((self.placed[n] for n in range(clause.number - 1, -1, -1) if n in self.placed), None)
-        after = next((self.placed[n] for n in range(clause.number + 1, len(self.clauses)) if n in self.placed), None)
+        after = next(
+            (self.placed[n] for n in range(clause.number + 1, len(self.clauses)) if n in self.placed), None
+        )
         if before is None and after is None:
             return None
         first = before.heard[-1] if before else max(0, after.heard[0] - NEAR)  # type: ignore[union-attr]  # one of them is there

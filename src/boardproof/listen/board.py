@@ -19,7 +19,18 @@ from boardproof.solve.answers import Value, answers
 __all__ = ["Board", "Fact", "Row", "Wire"]
 
 FactKind = Literal[
-    "emf", "resistance", "current", "pd", "lost", "power_given", "power_out", "heat", "short", "efficiency", "potential", "share"
+    "emf",
+    "resistance",
+    "current",
+    "pd",
+    "lost",
+    "power_given",
+    "power_out",
+    "heat",
+    "short",
+    "efficiency",
+    "potential",
+    "share",
 ]
 DIMENSIONS: Final[dict[str, Dimension]] = {
     "emf": VOLT, "pd": VOLT, "lost": VOLT, "potential": VOLT, "current": AMPERE, "short": AMPERE, "resistance": OHM,
@@ -162,7 +173,11 @@ class Board:
                 part = Part(wire.name, "cell", Worth(f"E_{wire.name}"), Worth(letter))
             made.append((wire, Leaf(wire.name, part)))
         loads = [leaf for wire, leaf in made if wire.is_load]
-        inside = tuple((leaf, wire.first, wire.last) for wire, leaf in made if not (wire.is_load and self.ends and len(loads) == 1))
+        inside = tuple(
+            (leaf, wire.first, wire.last)
+            for wire, leaf in made
+            if not (wire.is_load and self.ends and len(loads) == 1)
+        )
         item: Item = Network(inside, (self.ends[1], self.ends[0]) if self.ends else None, GROUP)
         if self.ends and len(loads) == 1:
             item = Across(item, loads[0], WHOLE)
@@ -208,7 +223,9 @@ class Board:
                     continue
                 for here, there, sense in ((wire.first, wire.last, -1), (wire.last, wire.first, 1)):
                     if here in found and there not in found:
-                        found[there] = found[here] + sense * value * (1 if not self._is_walked_back(wire) else -1)
+                        found[there] = found[here] + sense * value * (
+                            1 if not self._is_walked_back(wire) else -1
+                        )
         low = min(found.values()) if not self.ends else Fraction(0)
         return {node: value - low for node, value in found.items()}
 
@@ -379,8 +396,17 @@ class Board:
             chain.append((current, 1 if current.first == node else -1))
             node = current.last if current.first == node else current.first
             seen = {each.name for each, _ in chain}
-            current = None if node in junctions else next(
-                (w for w in self.wires if w.name not in seen and not w.is_load and node in (w.first, w.last)), None
+            current = (
+                None
+                if node in junctions
+                else next(
+                    (
+                        w
+                        for w in self.wires
+                        if w.name not in seen and not w.is_load and node in (w.first, w.last)
+                    ),
+                    None,
+                )
             )
         return chain, start, node
 
@@ -410,7 +436,9 @@ class Board:
         """With parts bridged by a wire."""
         return replace(
             self,
-            wires=tuple(replace(w, ohms=Fraction(1, 10**9), emf=None) if w.name in names else w for w in self.wires),
+            wires=tuple(
+                replace(w, ohms=Fraction(1, 10**9), emf=None) if w.name in names else w for w in self.wires
+            ),
         )
 
     def with_ohms(self, names: frozenset[str], ohms: Fraction) -> Board:
@@ -427,13 +455,21 @@ class Board:
             cells = tuple(replace(self.cells[0], name=f"{self.cells[0].name}{n}") for n in range(count))
         made = []
         for n, cell in enumerate(cells):
-            ends = ("q", "p") if how == "parallel" else (f"n{n}" if n else "q", f"n{n + 1}" if n + 1 < len(cells) else "p")
+            ends = (
+                ("q", "p")
+                if how == "parallel"
+                else (f"n{n}" if n else "q", f"n{n + 1}" if n + 1 < len(cells) else "p")
+            )
             made.append(replace(cell, first=ends[0], last=ends[1]))
         return Board((*made, replace(load, first="p", last="q", is_load=True)), ("p", "q"))
 
 
-def _directed(name: str, chain: list[tuple[Wire, int]], start: str, end: str, ends: tuple[str, str] | None) -> Row:
+def _directed(
+    name: str, chain: list[tuple[Wire, int]], start: str, end: str, ends: tuple[str, str] | None
+) -> Row:
     """The row from its minus end to its plus end: towards the plus terminal, else as most of its EMF pushes."""
     row = Row(name, tuple(chain), start, end)
     backwards = (ends and start == ends[0]) or (not (ends and end == ends[0]) and row.emf < 0)
-    return Row(name, tuple((wire, -sense) for wire, sense in reversed(chain)), end, start) if backwards else row
+    return (
+        Row(name, tuple((wire, -sense) for wire, sense in reversed(chain)), end, start) if backwards else row
+    )

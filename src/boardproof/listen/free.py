@@ -80,5 +80,8 @@ def listen_freely(
     placed = frozenset(known)
     words = {w for n in placed for w in range(speech.tokens[n].start, speech.tokens[n].end)}
     kept = [slip for slip in slips if not all(word in words for word in range(slip.start, slip.end))]
-    heard, checked = values.heard + letters.heard + talk.heard, values.checked + letters.checked + talk.checked
+    heard, checked = (
+        values.heard + letters.heard + talk.heard,
+        values.checked + letters.checked + talk.checked,
+    )
     return Free(tuple(kept), heard, checked, frozenset(values.read | letters.read | talk.read))

@@ -29,7 +29,15 @@ CONTRACTED: Final = {
     "we'd": ("we", "would"), "there'd": ("there", "would"), "it'll": ("it", "will"), "you'll": ("you", "will"),
     "she's": ("she", "is"), "he's": ("he", "is"), "who's": ("who", "is"), "which's": ("which", "is"),
 }  # fmt: skip
-HESITATIONS: Final = frozenset("er um erm uh ah hmm mm uhm eh".split())
+HESITATIONS: Final = frozenset(["er", "um", "erm", "uh", "ah", "hmm", "mm", "uhm", "eh"])
+ASIDES: Final = (
+    ("you", "know"),
+    ("let", "us", "see"),
+    ("kind", "of"),
+    ("sort", "of"),
+    ("basically",),
+    ("actually",),
+)
 DOTTED: Final = {"e.m.f": "emf", "p.d": "pd", "emf": "emf"}
 
 
@@ -103,7 +111,13 @@ def spell(text: str) -> tuple[list[str], list[str], list[str]]:
         raw = PIECES.findall(plain[:-2] if tail else plain)
         if len(raw) > 1 and "-" in raw and raw[0] not in "-−":
             raw = [piece for piece in raw if piece != "-"]
-        words = [DOTTED.get(piece.lower().strip("."), piece.lower().strip(".") if piece.strip(".").isalpha() else piece.lower()) for piece in raw]
+        words = [
+            DOTTED.get(
+                piece.lower().strip("."),
+                piece.lower().strip(".") if piece.strip(".").isalpha() else piece.lower(),
+            )
+            for piece in raw
+        ]
         words, raw = [*words, *tail], [*raw, *tail]
     return words, raw, [""] * (len(words) - 1) + [stop[0] if stop else ""] if words else []
 
@@ -139,9 +153,23 @@ def hear(cues: Sequence[Cue], names: Sequence[str]) -> Speech:
         raw += written
         stops += ends
         at += [place] * len(pieces)
+    kept = _without_asides(words)
+    words, raw, at, stops = ([column[n] for n in kept] for column in (words, raw, at, stops))  # type: ignore[assignment]  # each keeps its own kind
     alphabet = Alphabet(names, keeps_case=_keeps_case(raw))
     tokens = hear_tokens(words, raw, alphabet, stops)
     return Speech(tuple(cues), tuple(said), tuple(words), tuple(raw), tuple(at), tuple(stops), tokens)
+
+
+def _without_asides(words: Sequence[str]) -> list[int]:
+    """Places of the words that are left when "you know", "let's see" and the like are taken out."""
+    kept: list[int] = []
+    place = 0
+    while place < len(words):
+        aside = next((each for each in ASIDES if tuple(words[place : place + len(each)]) == each), None)
+        if aside is None:
+            kept.append(place)
+        place += len(aside or ("",))
+    return kept
 
 
 def _keeps_case(raw: Sequence[str]) -> bool:

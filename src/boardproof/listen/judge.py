@@ -16,7 +16,7 @@ from boardproof.algebra.spoken import Token
 from boardproof.prove.bench import compares, has_units, numbers_in
 from boardproof.prove.judge import judge
 from boardproof.prove.world import World
-from boardproof.quantities import PURE, Dimension
+from boardproof.quantities import PURE, Dimension, agrees
 from boardproof.source import Span
 
 __all__ = ["Truth", "agrees_aloud", "formula", "in_place"]
@@ -68,7 +68,12 @@ def agrees_aloud(exact: Fraction, said: Fraction, place: Fraction, *, hedged: bo
 
 
 def formula(
-    left: Sequence[Token], sign: Comparison, right: Sequence[Token], world: World, *, condition: Condition | None = None
+    left: Sequence[Token],
+    sign: Comparison,
+    right: Sequence[Token],
+    world: World,
+    *,
+    condition: Condition | None = None,
 ) -> Truth:
     """Judge a spoken relation: true if any reading is, wrong only if all are read and every one fails.
 
@@ -99,7 +104,14 @@ def formula(
         return Truth(True)
     if any(result == "open" for result in results) or not all(side.is_complete for side in sides):
         return Truth(None, "not decided")
-    return Truth(False, "dimension" if all(result == "dimension" for result in results) else "number" if "number" in results else "formula")
+    return Truth(
+        False,
+        "dimension"
+        if all(result == "dimension" for result in results)
+        else "number"
+        if "number" in results
+        else "formula",
+    )
 
 
 def in_place(
@@ -124,36 +136,65 @@ def in_place(
     if not alike:
         return formula(said[0], signs[1], said[1], world, condition=condition)
     left, right = (readings(mine, theirs) for mine, theirs in zip(script, said, strict=True))
-    pairs = list(product(zip(left.trees, left.twins, strict=True), zip(right.trees, right.twins, strict=True)))
+    pairs = list(
+        product(zip(left.trees, left.twins, strict=True), zip(right.trees, right.twins, strict=True))
+    )
     if not pairs or len(pairs) > MOST_PAIRS:
         return Truth(None, "unread")
     try:
         right_ones = [
-            (a, b) for (mine, a), (theirs, b) in pairs if _one(mine, signs[0], theirs, world, condition) == "true"
+            (a, b)
+            for (mine, a), (theirs, b) in pairs
+            if _one(mine, signs[0], theirs, world, condition) == "true"
         ]
-        results = [_one(a, signs[1], b, world, condition) for a, b in right_ones]
+        results = [_one(a, signs[1], b, world, condition, strict=True) for a, b in right_ones]
     except TooLarge:
         return Truth(None, "too large")
     if not results or "open" in results:
         return Truth(None, "not decided")
     if "true" in results:
         return Truth(True)
-    return Truth(False, "dimension" if all(result == "dimension" for result in results) else "number" if "number" in results else "formula")
+    return Truth(
+        False,
+        "dimension"
+        if all(result == "dimension" for result in results)
+        else "number"
+        if "number" in results
+        else "formula",
+    )
 
 
 def _kinds(tokens: Sequence[Token]) -> list[tuple[str, str]]:
     """What decides how tokens are grouped."""
     shape = {"+": "±", "-": "±", "*": "×", "/": "×", "all/": "all/"}
-    return [(token.kind if token.kind == "sign" else "operand", shape.get(token.text, token.text) if token.kind == "sign" else "") for token in tokens]
+    return [
+        (
+            token.kind if token.kind == "sign" else "operand",
+            shape.get(token.text, token.text) if token.kind == "sign" else "",
+        )
+        for token in tokens
+    ]
 
 
-def _one(a: Expression, sign: Comparison, b: Expression, world: World, condition: Condition | None) -> str:
+def _one(
+    a: Expression,
+    sign: Comparison,
+    b: Expression,
+    world: World,
+    condition: Condition | None,
+    *,
+    strict: bool = False,
+) -> str:
     dimensions = _dimension(a, world), _dimension(b, world)
-    if "mixed" in dimensions or (isinstance(dimensions[0], Dimension) and isinstance(dimensions[1], Dimension) and dimensions[0] != dimensions[1]):
+    if "mixed" in dimensions or (
+        isinstance(dimensions[0], Dimension)
+        and isinstance(dimensions[1], Dimension)
+        and dimensions[0] != dimensions[1]
+    ):
         return "dimension"
     numeric = any(has_units(side) or not any(True for _ in names_in(side)) for side in (a, b))
     if numeric:
-        return _in_numbers(a, sign, b, world)
+        return _in_numbers(a, sign, b, world, strict=strict)
     left, right = meaning.value(a, world.in_letters), meaning.value(b, world.in_letters)
     if not isinstance(left, RationalFunction) or not isinstance(right, RationalFunction):
         return "open"
@@ -170,7 +211,7 @@ def _dimension(side: Expression, world: World) -> Dimension | str | None:
     found = meaning.dimension(side, world.dimension)
     if isinstance(found, Dimension):
         return None if bare and (found == PURE or not _only_factors(side)) else found
-    return None if found is None or bare and any(number.value != 1 for number in bare) else "mixed"
+    return None if found is None or (bare and any(number.value != 1 for number in bare)) else "mixed"
 
 
 def _only_factors(side: Expression) -> bool:
@@ -178,7 +219,7 @@ def _only_factors(side: Expression) -> bool:
     return any(True for _ in names_in(side)) or has_units(side)
 
 
-def _in_numbers(a: Expression, sign: Comparison, b: Expression, world: World) -> str:
+def _in_numbers(a: Expression, sign: Comparison, b: Expression, world: World, *, strict: bool) -> str:
     left, right = meaning.value(a, world.constant), meaning.value(b, world.constant)
     if not isinstance(left, RationalFunction) or not isinstance(right, RationalFunction):
         return "open"
@@ -188,7 +229,11 @@ def _in_numbers(a: Expression, sign: Comparison, b: Expression, world: World) ->
     if sign not in {"=", "≈"}:
         return "true" if compares(one, sign, other) else "number"
     places = [_place(side) for side in (a, b)]
-    close = agrees_aloud(one, other, places[1], hedged=sign == "≈") or agrees_aloud(other, one, places[0], hedged=sign == "≈")
+    if strict and sign == "=":
+        return "true" if agrees(one, other, places[1]) or agrees(other, one, places[0]) else "number"
+    close = agrees_aloud(one, other, places[1], hedged=sign == "≈") or agrees_aloud(
+        other, one, places[0], hedged=sign == "≈"
+    )
     return "true" if close else "number"
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final, cast
 
 from boardproof.algebra import meaning
-from boardproof.algebra.expression import Comparison, Name
+from boardproof.algebra.expression import Comparison
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
@@ -22,7 +22,27 @@ from boardproof.quantities import Dimension
 
 __all__ = ["Letters"]
 
-CONDITION: Final = frozenset("if when where at suppose put let for unless whether once make makes until setting because since".split())
+CONDITION: Final = frozenset(
+    [
+        "if",
+        "when",
+        "where",
+        "at",
+        "suppose",
+        "put",
+        "let",
+        "for",
+        "unless",
+        "whether",
+        "once",
+        "make",
+        "makes",
+        "until",
+        "setting",
+        "because",
+        "since",
+    ]
+)
 CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
 IN_RUN: Final = frozenset({"number", "name", "sign", "relation"})
 CONSTRAINED: Final = 80
@@ -87,7 +107,11 @@ class Letters:
                 place += 1
             inside = tokens[place:end]
             names = sum(1 for token in inside if token.kind == "name")
-            if names and any(token.kind == "relation" for token in inside) and (names > 1 or any(t.kind == "sign" for t in inside)):
+            if (
+                names
+                and any(token.kind == "relation" for token in inside)
+                and (names > 1 or any(t.kind == "sign" for t in inside))
+            ):
                 found.append(_Run(place, end))
             place = max(end, place + 1)
         return found
@@ -95,14 +119,34 @@ class Letters:
     def is_link(self, place: int, end: int) -> bool:
         """A small word within a formula."""
         tokens = self.speech.tokens
-        return tokens[place].text in {"the", "which", "that", "just"} and place + 1 < end and tokens[place + 1].kind in IN_RUN
+        return (
+            tokens[place].text in {"the", "which", "that", "just"}
+            and place + 1 < end
+            and tokens[place + 1].kind in IN_RUN
+        )
 
     def breaks(self, place: int) -> bool | Sequence[Token]:
         """Whether a new statement begins: operand behind operand where the second is a number, or two numbers."""
         tokens = self.speech.tokens
         one, other = tokens[place - 1], tokens[place]
-        comma = "," in self.speech.stops[one.end - 1] and other.kind == "name" and place + 1 < len(tokens) and tokens[place + 1].kind == "relation"
-        return (one.is_operand and other.kind == "number") or comma or (one.kind == "number" and other.kind == "name" and tokens[place - 2].kind != "sign" and tokens[place + 1 : place + 2] and tokens[place + 1].kind == "relation") or (other.kind == "name" and self.opens(place))
+        comma = (
+            "," in self.speech.stops[one.end - 1]
+            and other.kind == "name"
+            and place + 1 < len(tokens)
+            and tokens[place + 1].kind == "relation"
+        )
+        return (
+            (one.is_operand and other.kind == "number")
+            or comma
+            or (
+                one.kind == "number"
+                and other.kind == "name"
+                and tokens[place - 2].kind != "sign"
+                and tokens[place + 1 : place + 2]
+                and tokens[place + 1].kind == "relation"
+            )
+            or (other.kind == "name" and self.opens(place))
+        )
 
     def opens(self, place: int) -> bool:
         """Whether a letter behind an operand begins the next equation: "... minus I r V equals"."""
@@ -120,7 +164,11 @@ class Letters:
         kinds = [token.kind for token in tokens[place : place + 5]]
         if len(kinds) > 2 and kinds[1:3] == ["relation", "number"] and not tokens[place + 2].value:
             return False  # "... minus I r equals zero" is one chain
-        return kinds[1:2] == ["relation"] or kinds[1:4] == ["sign", "name", "relation"] or kinds[1:5] == ["name", "sign", "name", "relation"]
+        return (
+            kinds[1:2] == ["relation"]
+            or kinds[1:4] == ["sign", "name", "relation"]
+            or kinds[1:5] == ["name", "sign", "name", "relation"]
+        )
 
     def judge(self, run: _Run, sentence: Sentence, scope: Scope) -> Slip | None:
         tokens = self.speech.tokens[run.start : run.end]
@@ -137,11 +185,15 @@ class Letters:
             return self.worded(run, sentence, scope, members[1:], signs[1:])
         for n in range(len(members) - 1):
             left, right = members[n], members[n + 1]
-            if not left or not right or (len(left) == len(right) == 1 and left[0].kind == right[0].kind == "name"):
+            if (
+                not left
+                or not right
+                or (len(left) == len(right) == 1 and left[0].kind == right[0].kind == "name")
+            ):
                 continue
             if all(token.kind == "number" for token in (*left, *right)):
                 continue
-            if not _has_name(left) and not _has_name(right) or _lone_letter_value(left, right):
+            if (not _has_name(left) and not _has_name(right)) or _lone_letter_value(left, right):
                 continue
             if self.constrains(left, right, run):
                 continue
@@ -152,12 +204,21 @@ class Letters:
             self.read.update(range(run.start, run.end))
             if truth.verdict:
                 continue
-            if self.is_conditional(sentence) or scope.changed and truth.reason == "number":
+            if self.is_conditional(sentence) or (scope.changed and truth.reason == "number"):
                 return self.slip(run, truth.reason, 0.4)
             return self.slip(run, truth.reason, 0.9)
         return None
 
-    def truth(self, left: tuple[Token, ...], sign: str, right: tuple[Token, ...], run: _Run, *, first: bool, last: bool) -> Truth:
+    def truth(
+        self,
+        left: tuple[Token, ...],
+        sign: str,
+        right: tuple[Token, ...],
+        run: _Run,
+        *,
+        first: bool,
+        last: bool,
+    ) -> Truth:
         """A link's truth: as cut, with a letter moved over a doubtful border, or under what was put equal to nought before."""
         lefts, rights = [left], [right]
         tokens = self.speech.tokens
@@ -189,8 +250,15 @@ class Letters:
         sides = readings(left).trees, readings(right).trees
         for one in sides[0]:
             for other in sides[1]:
-                values = meaning.value(one, self.world.in_letters), meaning.value(other, self.world.in_letters)
-                if isinstance(values[0], RationalFunction) and isinstance(values[1], RationalFunction) and _vanishes(values[0] - values[1], zero):
+                values = (
+                    meaning.value(one, self.world.in_letters),
+                    meaning.value(other, self.world.in_letters),
+                )
+                if (
+                    isinstance(values[0], RationalFunction)
+                    and isinstance(values[1], RationalFunction)
+                    and _vanishes(values[0] - values[1], zero)
+                ):
                     return True
         return False
 
@@ -199,7 +267,11 @@ class Letters:
         if run.end >= len(self.speech.tokens):
             return False
         token = self.speech.tokens[run.end]
-        return token.text in {"plus", "minus", "over", "upon", "times", "by", "all", "whole", "bracket", "squared", "into"} and not self.speech.stops[self.speech.tokens[run.end - 1].end - 1]
+        return (
+            token.text
+            in {"plus", "minus", "over", "upon", "times", "by", "all", "whole", "bracket", "squared", "into"}
+            and not self.speech.stops[self.speech.tokens[run.end - 1].end - 1]
+        )
 
     def is_conditional(self, sentence: Sentence) -> bool:
         """Whether a condition stands in the same sentence or just ahead of it."""
@@ -208,13 +280,24 @@ class Letters:
         return any(word in {"if", "when", "suppose", "unless", "where", "balance", "equal"} for word in words)
 
     def worded(
-        self, run: _Run, sentence: Sentence, scope: Scope, members: Sequence[tuple[Token, ...]], signs: Sequence[str]
+        self,
+        run: _Run,
+        sentence: Sentence,
+        scope: Scope,
+        members: Sequence[tuple[Token, ...]],
+        signs: Sequence[str],
     ) -> Slip | None:
         """ "The power in the load is I R squared": a quantity in words equal to a formula."""
         tokens = self.speech.tokens
         clause = max(sentence.start, run.start - 9)
         quantity = _last_quantity(tokens, clause, run.start)
-        if quantity is None or scope.changed or not members[0] or not _has_name(members[0]) or len(members[0]) < 2:
+        if (
+            quantity is None
+            or scope.changed
+            or not members[0]
+            or not _has_name(members[0])
+            or len(members[0]) < 2
+        ):
             return None
         dimension = NAMED[quantity[0][0]]
         results = set()
@@ -227,11 +310,13 @@ class Letters:
                 there = meaning.dimension(tree, self.world.dimension)
                 value = meaning.value(tree, self.world.constant)
                 number = value.as_number if isinstance(value, RationalFunction) else None
-                if isinstance(there, Dimension) and there != dimension or not isinstance(there, Dimension):
+                if (isinstance(there, Dimension) and there != dimension) or not isinstance(there, Dimension):
                     results.add("dimension")
-                elif number is None or not self.things.board.has_values:
-                    return None
-                elif any(agrees_aloud(abs(fact.value), abs(number), fact.value * 0) for fact in facts):
+                elif (
+                    number is None
+                    or not self.things.board.has_values
+                    or any(agrees_aloud(abs(fact.value), abs(number), fact.value * 0) for fact in facts)
+                ):
                     return None
                 else:
                     results.add("formula")
@@ -242,12 +327,16 @@ class Letters:
         start = min(quantity[1], run.start)
         if results == {"dimension"}:
             return self.slip(_Run(start, run.end), "dimension", 0.85)
-        return self.slip(_Run(start, run.end), "formula", 0.6 if facts and not self.is_conditional(sentence) else 0.3)
+        return self.slip(
+            _Run(start, run.end), "formula", 0.6 if facts and not self.is_conditional(sentence) else 0.3
+        )
 
     def slip(self, run: _Run, kind: str, sure: float) -> Slip:
         tokens = self.speech.tokens
         start, end = tokens[run.start].start, tokens[run.end - 1].end
-        return Slip(start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, self.right(run), sure)
+        return Slip(
+            start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, self.right(run), sure
+        )
 
     def right(self, run: _Run) -> str:
         """What the first letter is, in the circuit's letters."""

@@ -33,7 +33,9 @@ def text_report(name: str, report: Report, *, quiet: bool = False) -> str:
             f"  Not a claim? Say --not-a-claim {slip.key}",
         ]
     for slip in () if quiet else report.questions:
-        lines.append(f"\n{slip.time}  “{slip.quote}”\n  Is that meant? I would expect: {slip.right}   [{slip.key}]")
+        lines.append(
+            f"\n{slip.time}  “{slip.quote}”\n  Is that meant? I would expect: {slip.right}   [{slip.key}]"
+        )
     if not quiet:
         share = round(100 * report.understood / report.words) if report.words else 100
         left = report.heard - report.checked
@@ -105,5 +107,7 @@ def caption_track(speech: Speech, report: Report) -> str:
     for slip in report.findings:
         first, last = speech.cues[speech.cue_of(slip.start)], speech.cues[speech.cue_of(slip.end - 1)]
         end = max(last.end, first.start + 2500)
-        blocks.append(f"{time_stamp(first.start)} --> {time_stamp(end)}\n{html.escape(slip.note, quote=False)}")
+        blocks.append(
+            f"{time_stamp(first.start)} --> {time_stamp(end)}\n{html.escape(slip.note, quote=False)}"
+        )
     return "\n\n".join(blocks) + "\n"

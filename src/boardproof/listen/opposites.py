@@ -35,7 +35,10 @@ POLES: Final[dict[str, dict[str, str]]] = {
         "mean": "mean average",
     },
     "often": {"always": "always", "never": "never", "sometimes": "sometimes"},
-    "same": {"same": "same equal alike identical equals", "other": "different unequal unlike opposite differ differs"},
+    "same": {
+        "same": "same equal alike identical equals",
+        "other": "different unequal unlike opposite differ differs",
+    },
     "both": {"both": "both", "neither": "neither none"},
     "open": {"open": "open opened", "closed": "closed shut close"},
     "with": {"with": "with", "without": "without"},
@@ -61,19 +64,118 @@ POLES: Final[dict[str, dict[str, str]]] = {
     },
 }
 NEGATIONS: Final = frozenset({"not", "no", "never", "nor", "neither", "hardly"})
-CONDITIONS: Final = frozenset({"if", "when", "while", "unless", "only", "provided", "whenever", "until", "sometimes", "usually", "long"})
+CONDITIONS: Final = frozenset(
+    {"if", "when", "while", "unless", "only", "provided", "whenever", "until", "sometimes", "usually", "long"}
+)
 FUNCTION_WORDS: Final = frozenset(
-    "a an the of to and in on at is are be been was were it its this that these those there here we you i they he she so"
-    " then now for by as with from or but what which who how do does did have has had will would can could may might us our"
-    " your their my me them than too also just very quite well right okay ok oh yes let get gets got go goes going say says"
-    " look see again still even some such each all any about".split()
+    [
+        "a",
+        "an",
+        "the",
+        "of",
+        "to",
+        "and",
+        "in",
+        "on",
+        "at",
+        "is",
+        "are",
+        "be",
+        "been",
+        "was",
+        "were",
+        "it",
+        "its",
+        "this",
+        "that",
+        "these",
+        "those",
+        "there",
+        "here",
+        "we",
+        "you",
+        "i",
+        "they",
+        "he",
+        "she",
+        "so",
+        "then",
+        "now",
+        "for",
+        "by",
+        "as",
+        "with",
+        "from",
+        "or",
+        "but",
+        "what",
+        "which",
+        "who",
+        "how",
+        "do",
+        "does",
+        "did",
+        "have",
+        "has",
+        "had",
+        "will",
+        "would",
+        "can",
+        "could",
+        "may",
+        "might",
+        "us",
+        "our",
+        "your",
+        "their",
+        "my",
+        "me",
+        "them",
+        "than",
+        "too",
+        "also",
+        "just",
+        "very",
+        "quite",
+        "well",
+        "right",
+        "okay",
+        "ok",
+        "oh",
+        "yes",
+        "let",
+        "get",
+        "gets",
+        "got",
+        "go",
+        "goes",
+        "going",
+        "say",
+        "says",
+        "look",
+        "see",
+        "again",
+        "still",
+        "even",
+        "some",
+        "such",
+        "each",
+        "all",
+        "any",
+        "about",
+    ]
 )
 SYNONYMS: Final = {
     "battery": "cell", "batteries": "cell", "cells": "cell", "lamp": "load", "bulb": "load", "terminals": "terminal",
     "batterys": "cell", "ampere": "amp", "amperes": "amp", "amps": "amp", "potential": "voltage", "wires": "wire",
     "huge": "large", "large": "large", "tiny": "small", "loop": "loop", "round": "round", "around": "round",
 }  # fmt: skip
-_TABLE: Final = {word: (kind, pole) for kind, poles in POLES.items() for pole, words in poles.items() for word in words.split()}
+_TABLE: Final = {
+    word: (kind, pole)
+    for kind, poles in POLES.items()
+    for pole, words in poles.items()
+    for word in words.split()
+}
 
 
 def pole_of(word: str) -> tuple[str, str] | None:

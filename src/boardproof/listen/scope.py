@@ -16,17 +16,151 @@ from boardproof.quantities import OHM
 
 __all__ = ["Scope", "Sentence", "scopes", "sentences"]
 
-OPENERS: Final = frozenset("so now okay ok right next but because well anyway alright then yeah if suppose imagine".split())
-STARTERS: Final = frozenset("the a each every there it we you this that if suppose imagine take check put add look call".split())
-BACK: Final = frozenset("now okay back anyway next today".split())
-QUOTING: Final = frozenset(
-    "student students people somebody someone textbook book colleague think thinks thought tempting believe believes say says said tell tells told guess expect many".split()
+OPENERS: Final = frozenset(
+    [
+        "so",
+        "now",
+        "okay",
+        "ok",
+        "right",
+        "next",
+        "but",
+        "because",
+        "well",
+        "anyway",
+        "alright",
+        "then",
+        "yeah",
+        "if",
+        "suppose",
+        "imagine",
+    ]
 )
-SUPPOSING: Final = frozenset("suppose imagine if without instead unless whenever would should'd supposing huge tends infinity approaches infinite tiny".split())
-AUXILIARY: Final = frozenset("is are does do did would could can will has have should was were".split())
+STARTERS: Final = frozenset(
+    [
+        "the",
+        "a",
+        "each",
+        "every",
+        "there",
+        "it",
+        "we",
+        "you",
+        "this",
+        "that",
+        "if",
+        "suppose",
+        "imagine",
+        "take",
+        "check",
+        "put",
+        "add",
+        "look",
+        "call",
+    ]
+)
+BACK: Final = frozenset(["now", "okay", "back", "anyway", "next", "today"])
+QUOTING: Final = frozenset(
+    [
+        "student",
+        "students",
+        "people",
+        "somebody",
+        "someone",
+        "textbook",
+        "book",
+        "colleague",
+        "think",
+        "thinks",
+        "thought",
+        "tempting",
+        "believe",
+        "believes",
+        "say",
+        "says",
+        "said",
+        "tell",
+        "tells",
+        "told",
+        "guess",
+        "expect",
+        "many",
+    ]
+)
+SUPPOSING: Final = frozenset(
+    [
+        "suppose",
+        "imagine",
+        "if",
+        "without",
+        "instead",
+        "unless",
+        "whenever",
+        "would",
+        "should'd",
+        "supposing",
+        "huge",
+        "tends",
+        "infinity",
+        "approaches",
+        "infinite",
+        "tiny",
+    ]
+)
+AUXILIARY: Final = frozenset(
+    [
+        "is",
+        "are",
+        "does",
+        "do",
+        "did",
+        "would",
+        "could",
+        "can",
+        "will",
+        "has",
+        "have",
+        "should",
+        "was",
+        "were",
+    ]
+)
 LONGEST: Final = 26
-TAKING: Final = frozenset("take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled drop gone leave".split())
-TURNING: Final = frozenset("turn turned reverse reversed flip flipped swap swapped backwards around round".split())
+TAKING: Final = frozenset(
+    [
+        "take",
+        "takes",
+        "taking",
+        "remove",
+        "removed",
+        "removing",
+        "disconnect",
+        "disconnected",
+        "rip",
+        "ripped",
+        "unplug",
+        "pull",
+        "pulled",
+        "drop",
+        "gone",
+        "leave",
+    ]
+)
+TURNING: Final = frozenset(
+    [
+        "turn",
+        "turned",
+        "reverse",
+        "reversed",
+        "flip",
+        "flipped",
+        "swap",
+        "swapped",
+        "backwards",
+        "around",
+        "round",
+    ]
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,10 +214,33 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
     for n, token in enumerate(tokens):
         stopped = speech.ends_sentence(token.end - 1)
         after = tokens[n + 1] if n + 1 < len(tokens) else None
-        opens = not has_stops and after is not None and after.kind == "word" and after.text in OPENERS and n + 1 - start > 2
-        with_ = after is not None and after.text == "with" and n + 2 < len(tokens) and tokens[n + 2].kind == "word"
-        values = not has_stops and with_ and token.kind == "number" or not has_stops and after is not None and token.kind == "number" and bool(token.text) and after.text in STARTERS
-        if stopped or opens or values or after is None or (not has_stops and n + 1 - start >= LONGEST and after.kind == "word"):
+        opens = (
+            not has_stops
+            and after is not None
+            and after.kind == "word"
+            and after.text in OPENERS
+            and n + 1 - start > 2
+        )
+        with_ = (
+            after is not None
+            and after.text == "with"
+            and n + 2 < len(tokens)
+            and tokens[n + 2].kind == "word"
+        )
+        values = (not has_stops and with_ and token.kind == "number") or (
+            not has_stops
+            and after is not None
+            and token.kind == "number"
+            and bool(token.text)
+            and after.text in STARTERS
+        )
+        if (
+            stopped
+            or opens
+            or values
+            or after is None
+            or (not has_stops and n + 1 - start >= LONGEST and after.kind == "word")
+        ):
             mark = speech.stops[token.end - 1]
             asks = "?" in mark or (not has_stops and _asks(tokens[start : n + 1]))
             found.append(Sentence(start, n + 1, asks))
@@ -92,10 +249,16 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
 
 
 def _asks(tokens: Sequence[Token]) -> bool:
-    opening = next((token for token in tokens if token.text not in OPENERS | {"and", "no", "hang", "on"}), None)
+    opening = next(
+        (token for token in tokens if token.text not in OPENERS | {"and", "no", "hang", "on"}), None
+    )
     if opening is None or opening.kind not in {"word", "relation"}:
         return False
-    words = [token.text for token in tokens[:4] if token.kind in {"word", "relation"} and token.text not in OPENERS | {"and", "no", "hang", "on"}]
+    words = [
+        token.text
+        for token in tokens[:4]
+        if token.kind in {"word", "relation"} and token.text not in OPENERS | {"and", "no", "hang", "on"}
+    ]
     return bool(words) and words[0] in AUXILIARY
 
 
@@ -107,7 +270,9 @@ def scopes(speech: Speech, cut: Sequence[Sentence], things: Things) -> tuple[Sco
     last = plain
     for sentence in cut:
         words = [speech.tokens[n].text for n in range(sentence.start, sentence.end)]
-        raw = set(words) | set(speech.words[speech.tokens[sentence.start].start : speech.tokens[sentence.end - 1].end])
+        raw = set(words) | set(
+            speech.words[speech.tokens[sentence.start].start : speech.tokens[sentence.end - 1].end]
+        )
         quoted = bool(raw & QUOTING) and not ({"i", "say"} <= raw)
         new = imagined(speech, sentence, things)
         point = "at that point" in " ".join(words) or "in that case" in " ".join(words)
@@ -129,7 +294,18 @@ def _goes_on(words: Sequence[str]) -> bool:
     opening = [word for word in words if word not in {"and", "so", "well"}][:3]
     if not opening or opening[0] in BACK:
         return False
-    return opening[0] in {"then", "that", "it", "you", "we", "there", "only", "which", "both", "still"} or any("would" in word or "'d" in word for word in words[:6])
+    return opening[0] in {
+        "then",
+        "that",
+        "it",
+        "you",
+        "we",
+        "there",
+        "only",
+        "which",
+        "both",
+        "still",
+    } or any("would" in word or "'d" in word for word in words[:6])
 
 
 def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None:
@@ -141,12 +317,38 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
     raw = speech.raw
     objects = _objects(tokens, raw, things)
     changes: list[Board] = []
-    opens = "circuit" in said and "open" in said or "no" in said and "load" in said or "nothing" in said and bool(said & {"connected", "joined"})
-    off = "load" in said and bool(said & {"off", "without"}) and bool(said & {"leave", "take", "without", "switch"}) or ("switched" in said and "off" in said)
+    opens = (
+        ("circuit" in said and "open" in said)
+        or ("no" in said and "load" in said)
+        or ("nothing" in said and bool(said & {"connected", "joined"}))
+    )
+    off = (
+        "load" in said
+        and bool(said & {"off", "without"})
+        and bool(said & {"leave", "take", "without", "switch"})
+    ) or ("switched" in said and "off" in said)
     loads = frozenset(wire.name for wire in board.loads)
     if (opens or off) and loads:
         changes.append(board.without(loads))
-    removing = "without" in said or bool(said & TAKING) and bool(said & {"out", "off", "away", "remove", "removed", "removing", "disconnect", "disconnected", "gone", "rip", "ripped"})
+    removing = "without" in said or (
+        bool(said & TAKING)
+        and bool(
+            said
+            & {
+                "out",
+                "off",
+                "away",
+                "remove",
+                "removed",
+                "removing",
+                "disconnect",
+                "disconnected",
+                "gone",
+                "rip",
+                "ripped",
+            }
+        )
+    )
     names = _cells_meant(objects, things)
     if removing and not changes and (taken := _taken(words, objects, things)):
         changes.append(board.without(taken))
@@ -156,8 +358,27 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
     named = "short circuit current" in " ".join(words) or "shortcircuit" in said
     if said & {"short", "shorted", "shorting"} and not named and not changes:
         changes.append(board.shorted(loads or names) if loads or names else board)
-    turning = bool(said & TURNING) and bool(said & {"if", "suppose", "would", "turned", "reverse", "flip", "hook", "hooked", "imagine", "with", "connect"})
-    if (turning or "way" in said and bool(said & {"around", "round", "other"}) or "up" in said and "right" in said and "way" in said) and names:
+    turning = bool(said & TURNING) and bool(
+        said
+        & {
+            "if",
+            "suppose",
+            "would",
+            "turned",
+            "reverse",
+            "flip",
+            "hook",
+            "hooked",
+            "imagine",
+            "with",
+            "connect",
+        }
+    )
+    if (
+        turning
+        or ("way" in said and bool(said & {"around", "round", "other"}))
+        or ("up" in said and "right" in said and "way" in said)
+    ) and names:
         changes.append(board.turned(names))
     for how in ("series", "parallel"):
         if how in said and len(board.cells) > 1 and (made := board.joined(how)) is not None:  # type: ignore[arg-type]  # one of two words
@@ -165,11 +386,22 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
     changes += _scaled(said, objects, board)
     changes += _other_loads(tokens, raw, things)
     changes += _matched(speech, tokens, things)
-    supposing = bool(said & SUPPOSING) or any("'d" in word for word in speech.words[tokens[0].start : tokens[-1].end]) or bool(said & {"changed", "gone", "night"})
+    supposing = (
+        bool(said & SUPPOSING)
+        or any("'d" in word for word in speech.words[tokens[0].start : tokens[-1].end])
+        or bool(said & {"changed", "gone", "night"})
+    )
     if not changes and not supposing:
         return None
     boards = tuple(dict.fromkeys((*changes, board)))
-    cut = next((sentence.start + n for n, word in enumerate(words) if n and word in {"if", "unless", "without"} and "," in speech.stops[tokens[n - 1].end - 1]), 0)
+    cut = next(
+        (
+            sentence.start + n
+            for n, word in enumerate(words)
+            if n and word in {"if", "unless", "without"} and "," in speech.stops[tokens[n - 1].end - 1]
+        ),
+        0,
+    )
     return Scope(boards, is_open=not changes, changed=True, since=cut if not changes else 0)
 
 
@@ -217,9 +449,20 @@ def _taken(words: Sequence[str], objects: Sequence[Thing], things: Things) -> fr
 
 def _scaled(said: set[str], objects: Sequence[Thing], board: Board) -> list[Board]:
     """ "If the cables had twice the resistance"."""
-    factor = Fraction(2) if said & {"twice", "double", "doubled"} else Fraction(1, 2) if said & {"halve", "halved"} else None
+    factor = (
+        Fraction(2)
+        if said & {"twice", "double", "doubled"}
+        else Fraction(1, 2)
+        if said & {"halve", "halved"}
+        else None
+    )
     names = frozenset(name for thing in objects[:1] for name in thing.of if board.of(name) is not None)
-    if factor is None or "resistance" not in said or not said & {"if", "suppose", "had", "could", "make", "with"} or len(names) != 1:
+    if (
+        factor is None
+        or "resistance" not in said
+        or not said & {"if", "suppose", "had", "could", "make", "with"}
+        or len(names) != 1
+    ):
         return []
     wire = board.of(next(iter(names)))
     assert wire is not None
@@ -230,19 +473,51 @@ def _other_loads(tokens: Sequence[Token], raw: Sequence[str], things: Things) ->
     """ "With half an ohm", "make the load two ohms": each value in ohms that the circuit does not have."""
     load = frozenset(wire.name for wire in things.board.loads)
     known = {fact.value for fact in things.board.facts if fact.kind == "resistance"}
-    said = [token for token in tokens if token.kind == "number" and token.unit is not None and token.unit.dimension == OHM]
+    said = [
+        token
+        for token in tokens
+        if token.kind == "number" and token.unit is not None and token.unit.dimension == OHM
+    ]
     words = {token.text for token in tokens}
-    if not load or not (words & {"with", "load", "make", "suppose", "swap", "instead", "if", "for", "put", "take", "now", "when", "is", "lamp", "then"}):
+    if not load or not (
+        words
+        & {
+            "with",
+            "load",
+            "make",
+            "suppose",
+            "swap",
+            "instead",
+            "if",
+            "for",
+            "put",
+            "take",
+            "now",
+            "when",
+            "is",
+            "lamp",
+            "then",
+        }
+    ):
         return []
-    return [things.board.with_ohms(load, token.value) for token in said if token.value > Fraction(0) and token.value not in known]
+    return [
+        things.board.with_ohms(load, token.value)
+        for token in said
+        if token.value > Fraction(0) and token.value not in known
+    ]
 
 
 def _matched(speech: Speech, tokens: Sequence[Token], things: Things) -> list[Board]:
     """ "When R equals r": the load equal to what lies inside."""
     said = " ".join(speech.words[tokens[0].start : tokens[-1].end])
-    inside = next((fact.value for fact in things.board.facts if fact.kind == "resistance" and fact.of == "whole"), None)
+    inside = next(
+        (fact.value for fact in things.board.facts if fact.kind == "resistance" and fact.of == "whole"), None
+    )
     cells = things.board.cells
     inside = cells[0].ohms if inside is None and len(cells) == 1 else inside
     loads = frozenset(wire.name for wire in things.board.loads)
-    wanted = re.search(r"\b(?:when|if|where|make|makes) (?:the load |load |big |capital )?r (?:equals|equal to|is equal to|is) (?:little |small )?r\b|matched", said)
+    wanted = re.search(
+        r"\b(?:when|if|where|make|makes) (?:the load |load |big |capital )?r (?:equals|equal to|is equal to|is) (?:little |small )?r\b|matched",
+        said,
+    )
     return [things.board.with_ohms(loads, inside)] if wanted and inside and loads else []

@@ -19,15 +19,30 @@ from boardproof.listen.topics import TOPICS, Topic
 
 __all__ = ["TalkOf"]
 
-CHARGED: Final = re.compile(r"\b(?:(?:being|is|under|on|gets|getting|be|are|still) (?:being )?charge[d]?|(?:is|are|be) (?:just |now |also )?charging(?! (?:the|cell|it|b|a)\b))")
-GIVING: Final = re.compile(r"\b(?:discharging|giving (?:out )?current|giving current|delivering|supplying current|gives current|helping|supplies current)\b")
-OUT_OF_PLUS: Final = re.compile(r"\b(?:out of|leaves|leaving|comes out (?:of|at)|out at|out through)\b.{0,24}?\b(?:plus|positive)")
-INTO_PLUS: Final = re.compile(r"\b(?:into|enters|goes in at|in at|in through|entering)\b.{0,24}?\b(?:plus|positive)")
-UP: Final = frozenset("more larger bigger higher greater above exceeds".split())
-DOWN: Final = frozenset("less smaller lower below".split())
-SAME: Final = frozenset("same equal identical equally".split())
-DENYING: Final = frozenset("not n't never no isn't nor neither without".split())
-RATIOS: Final = {"hal": Fraction(1, 2), "doubl": Fraction(2), "twice": Fraction(2), "third": Fraction(1, 3), "same": Fraction(1), "change": Fraction(1)}
+CHARGED: Final = re.compile(
+    r"\b(?:(?:being|is|under|on|gets|getting|be|are|still) (?:being )?charge[d]?|(?:is|are|be) (?:just |now |also )?charging(?! (?:the|cell|it|b|a)\b))"
+)
+GIVING: Final = re.compile(
+    r"\b(?:discharging|giving (?:out )?current|giving current|delivering|supplying current|gives current|helping|supplies current)\b"
+)
+OUT_OF_PLUS: Final = re.compile(
+    r"\b(?:out of|leaves|leaving|comes out (?:of|at)|out at|out through)\b.{0,24}?\b(?:plus|positive)"
+)
+INTO_PLUS: Final = re.compile(
+    r"\b(?:into|enters|goes in at|in at|in through|entering)\b.{0,24}?\b(?:plus|positive)"
+)
+UP: Final = frozenset(["more", "larger", "bigger", "higher", "greater", "above", "exceeds"])
+DOWN: Final = frozenset(["less", "smaller", "lower", "below"])
+SAME: Final = frozenset(["same", "equal", "identical", "equally"])
+DENYING: Final = frozenset(["not", "n't", "never", "no", "isn't", "nor", "neither", "without"])
+RATIOS: Final = {
+    "hal": Fraction(1, 2),
+    "doubl": Fraction(2),
+    "twice": Fraction(2),
+    "third": Fraction(1, 3),
+    "same": Fraction(1),
+    "change": Fraction(1),
+}
 RATIO: Final = re.compile(
     r"\b(?:load )?current (?:will |would |just |simply |also )?(?:has |have )?(?P<how>halves|doubles|(?:becomes?|become|is|drops to|falls to|goes to) (?:exactly )?(?:half|double|twice|a third)|stays the same|does not change)\b"
 )
@@ -70,7 +85,11 @@ class TalkOf:
         found: list[Slip] = []
         clause = self.words(sentence)
         judged = not (scope.is_asked or scope.is_quoted)
-        frames = (self.states, self.comparisons, self.topics, self.shares, self.ratios) if self.things.board.has_values else (self.topics,)
+        frames = (
+            (self.states, self.comparisons, self.topics, self.shares, self.ratios)
+            if self.things.board.has_values
+            else (self.topics,)
+        )
         for frame in frames:
             for slip in frame(clause, scope):
                 if judged and not self.is_taken_back(slip):
@@ -91,8 +110,11 @@ class TalkOf:
 
     def is_taken_back(self, slip: Slip) -> bool:
         behind = self.speech.words[slip.end : slip.end + 6]
-        return bool(set(behind) & {"sorry", "mean", "oops", "correction", "wait"}) or behind[:1] == ("no",) or "wrong" in behind or (
-            "not" in behind[:4] and bool(set(behind[:4]) & {"so", "true", "right", "that", "is"})
+        return (
+            bool(set(behind) & {"sorry", "mean", "oops", "correction", "wait"})
+            or behind[:1] == ("no",)
+            or "wrong" in behind
+            or ("not" in behind[:4] and bool(set(behind[:4]) & {"so", "true", "right", "that", "is"}))
         )
 
     def objects(self, start: int, end: int) -> list[Thing]:
@@ -119,7 +141,7 @@ class TalkOf:
         found = []
         for each in thing.of:
             wire = board.of(each)
-            if wire is not None and wire.is_cell or any(row.name == each for row in board.rows):
+            if (wire is not None and wire.is_cell) or any(row.name == each for row in board.rows):
                 found.append(each)
         return found
 
@@ -130,22 +152,39 @@ class TalkOf:
 
     def states(self, clause: _Clause, scope: Scope) -> list[Slip]:
         found = []
-        for pattern, wanted, kind in ((CHARGED, -1, "direction"), (GIVING, 1, "direction"), (OUT_OF_PLUS, 1, "direction"), (INTO_PLUS, -1, "direction")):
+        for pattern, wanted, kind in (
+            (CHARGED, -1, "direction"),
+            (GIVING, 1, "direction"),
+            (OUT_OF_PLUS, 1, "direction"),
+            (INTO_PLUS, -1, "direction"),
+        ):
             for match in pattern.finditer(clause.text):
                 slip = self.state(clause, match, wanted, kind, scope)
                 if slip is not None:
                     found.append(slip)
         return found
 
-    def state(self, clause: _Clause, match: re.Match[str], wanted: int, kind: str, scope: Scope) -> Slip | None:
+    def state(
+        self, clause: _Clause, match: re.Match[str], wanted: int, kind: str, scope: Scope
+    ) -> Slip | None:
         first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))
         flows = "plus" in match[0] or "positive" in match[0]
         ahead = clause.text[max(0, match.start() - 40) : match.start()].split()
-        if set(ahead[-5:]) & (DENYING | {"if", "when", "while", "unless", "suppose", "whether"}) or "each" in ahead:
+        if (
+            set(ahead[-5:]) & (DENYING | {"if", "when", "while", "unless", "suppose", "whether"})
+            or "each" in ahead
+        ):
             return None
         self.heard += 1
         things = self.objects(first, min(clause.end, last + 6)) if flows else []
-        things = things or [thing for thing in self.objects(max(clause.start, first - 10), first + 1) if self.cells_of(thing)][-1:]
+        things = (
+            things
+            or [
+                thing
+                for thing in self.objects(max(clause.start, first - 10), first + 1)
+                if self.cells_of(thing)
+            ][-1:]
+        )
         named = [thing for thing in things if self.cells_of(thing)]
         if not named or scope.is_open:
             return None
@@ -170,12 +209,19 @@ class TalkOf:
         found = []
         for n in range(clause.start, clause.end):
             word = self.speech.word(n)
-            if word == "as" and self.speech.word(min(n + 1, len(tokens) - 1)) in {"much", "big", "large", "high", "great", "many"} and self.factor(n) is not None:
+            if (
+                word == "as"
+                and self.speech.word(min(n + 1, len(tokens) - 1))
+                in {"much", "big", "large", "high", "great", "many"}
+                and self.factor(n) is not None
+            ):
                 word = "more"
             if tokens[n].text in {">", "<"}:
                 word = "more" if tokens[n].text == ">" else "less"
             sense = 1 if word in UP else -1 if word in DOWN else 0 if word in SAME else None
-            if sense is None or set(self.speech.words[max(0, tokens[n].start - 4) : tokens[n].start]) & (DENYING | {"if", "the"} if sense else DENYING | {"if"}):
+            if sense is None or set(self.speech.words[max(0, tokens[n].start - 4) : tokens[n].start]) & (
+                DENYING | {"if", "the"} if sense else DENYING | {"if"}
+            ):
                 continue
             slip = self.compared(clause, n, sense, scope)
             if slip is not None:
@@ -190,8 +236,23 @@ class TalkOf:
         if sense == 0:
             pair = before[-2:] if len(before) >= 2 else []
         else:
-            pair = [before[0], after[0]] if len(before) == 1 and after and {"than", "as"} & set(self.speech.words[self.speech.tokens[n].start : self.speech.tokens[after[0].end - 1].end]) else []
-        if len(pair) != 2 or len(kinds) != 1 or scope.is_open or scope.changed or any(len(thing.of) != 1 for thing in pair):
+            pair = (
+                [before[0], after[0]]
+                if len(before) == 1
+                and after
+                and {"than", "as"}
+                & set(
+                    self.speech.words[self.speech.tokens[n].start : self.speech.tokens[after[0].end - 1].end]
+                )
+                else []
+            )
+        if (
+            len(pair) != 2
+            or len(kinds) != 1
+            or scope.is_open
+            or scope.changed
+            or any(len(thing.of) != 1 for thing in pair)
+        ):
             return None
         self.heard += 1
         values = [self.value(kinds[0], thing.of[0]) for thing in pair]
@@ -203,11 +264,27 @@ class TalkOf:
         one, other = abs(values[0]), abs(values[1])
         if factor is not None and sense:
             holds = agrees_aloud(one, other * factor, Fraction(0))
-            return None if holds else self.slip(first, last, "comparison", f"{float(one / other):.3g} times as much" if other else "another ratio", 0.8)
+            return (
+                None
+                if holds
+                else self.slip(
+                    first,
+                    last,
+                    "comparison",
+                    f"{float(one / other):.3g} times as much" if other else "another ratio",
+                    0.8,
+                )
+            )
         holds = one == other if sense == 0 else (one - other) * sense > 0
         if holds:
             return None
-        right = "the other way round" if sense and one != other else "they differ" if sense == 0 else "they are equal"
+        right = (
+            "the other way round"
+            if sense and one != other
+            else "they differ"
+            if sense == 0
+            else "they are equal"
+        )
         return self.slip(first, last, "comparison", right, 0.8)
 
     def factor(self, n: int) -> Fraction | None:
@@ -217,12 +294,19 @@ class TalkOf:
             if word in words[-3:]:
                 return size
         token = self.speech.tokens[n - 2] if n > 1 else None
-        times = token is not None and token.kind == "number" and not token.text and self.speech.word(n - 1) == "times"
+        times = (
+            token is not None
+            and token.kind == "number"
+            and not token.text
+            and self.speech.word(n - 1) == "times"
+        )
         return token.value if times and token is not None else None
 
     def kinds_near(self, n: int, clause: _Clause) -> list[str]:
         found = []
-        for place in sorted(range(max(clause.start, n - 8), min(clause.end, n + 7)), key=lambda place: abs(place - n)):
+        for place in sorted(
+            range(max(clause.start, n - 8), min(clause.end, n + 7)), key=lambda place: abs(place - n)
+        ):
             quantity = quantity_at(self.speech.tokens, place)
             if quantity is not None:
                 kind = {"terminal": "pd", "p": "pd"}.get(quantity.kinds[0], quantity.kinds[0])
@@ -230,7 +314,9 @@ class TalkOf:
         return found[:1]
 
     def value(self, kind: str, name: str) -> Fraction | None:
-        return next((fact.value for fact in self.things.board.facts if fact.kind == kind and fact.of == name), None)
+        return next(
+            (fact.value for fact in self.things.board.facts if fact.kind == kind and fact.of == name), None
+        )
 
     # -- topics
 
@@ -265,8 +351,16 @@ class TalkOf:
         found: list[Slip] = []
         if not scope.changed or scope.is_open or len(scope.boards) < 2:
             return found
-        before = next((fact.value for fact in self.things.board.facts if fact.kind == "current" and fact.of == "whole"), None)
-        values = [fact.value for board in scope.boards[:-1] for fact in board.facts if fact.kind == "current" and fact.of == "whole"]
+        before = next(
+            (fact.value for fact in self.things.board.facts if fact.kind == "current" and fact.of == "whole"),
+            None,
+        )
+        values = [
+            fact.value
+            for board in scope.boards[:-1]
+            for fact in board.facts
+            if fact.kind == "current" and fact.of == "whole"
+        ]
         for match in RATIO.finditer(clause.text):
             self.heard += 1
             if not before or not values:
@@ -275,7 +369,9 @@ class TalkOf:
             wanted = next(size for words, size in RATIOS.items() if words in match["how"])
             if not any(agrees_aloud(value / before, wanted, Fraction(0), hedged=True) for value in values):
                 first, last = clause.token_at(match.start()), clause.token_at(match.end() - 1)
-                found.append(self.slip(first, last, "comparison", f"{float(values[0] / before):.3g} of it", 0.7))
+                found.append(
+                    self.slip(first, last, "comparison", f"{float(values[0] / before):.3g} of it", 0.7)
+                )
         return found
 
     # -- shares
@@ -288,7 +384,11 @@ class TalkOf:
             if token.kind != "number" or token.text != PERCENT:
                 continue
             self.heard += 1
-            near = self.speech.words[max(0, self.speech.tokens[clause.start].start, token.start - 12) : min(token.end + 10, self.speech.tokens[clause.end - 1].end)]
+            near = self.speech.words[
+                max(0, self.speech.tokens[clause.start].start, token.start - 12) : min(
+                    token.end + 10, self.speech.tokens[clause.end - 1].end
+                )
+            ]
             wanted = self.share(set(near), scope.boards)
             if not wanted or scope.is_open:
                 continue
@@ -296,16 +396,45 @@ class TalkOf:
             self.read.add(n)
             if any(agrees_aloud(each, token.value, Fraction(1, 100)) for each in wanted):
                 continue
-            last = next((m for m in range(n, min(n + 8, clause.end)) if self.speech.word(m) in {"stored", "lost", "wasted", "efficiency", "energy"}), n)
+            last = next(
+                (
+                    m
+                    for m in range(n, min(n + 8, clause.end))
+                    if self.speech.word(m) in {"stored", "lost", "wasted", "efficiency", "energy"}
+                ),
+                n,
+            )
             first = max(clause.start, n - 3)
-            found.append(self.slip(first, last, "number", f"{float(wanted[0]) * 100:.3g} percent", 0.8 if not scope.changed else 0.6))
+            found.append(
+                self.slip(
+                    first,
+                    last,
+                    "number",
+                    f"{float(wanted[0]) * 100:.3g} percent",
+                    0.8 if not scope.changed else 0.6,
+                )
+            )
         return found
 
     def share(self, words: set[str], boards: Sequence[Board]) -> list[Fraction]:
         found: list[Fraction] = []
         for board in boards:
-            given = sum((fact.value for fact in board.facts if fact.kind == "power_given" and board.of(fact.of) and fact.value > 0), Fraction(0))
-            taken = -sum((fact.value for fact in board.facts if fact.kind == "power_given" and board.of(fact.of) and fact.value < 0), Fraction(0))
+            given = sum(
+                (
+                    fact.value
+                    for fact in board.facts
+                    if fact.kind == "power_given" and board.of(fact.of) and fact.value > 0
+                ),
+                Fraction(0),
+            )
+            taken = -sum(
+                (
+                    fact.value
+                    for fact in board.facts
+                    if fact.kind == "power_given" and board.of(fact.of) and fact.value < 0
+                ),
+                Fraction(0),
+            )
             if not given:
                 continue
             if words & {"stored", "store", "storage"}:
@@ -315,5 +444,3 @@ class TalkOf:
             elif words & {"efficiency", "efficient"}:
                 found += [fact.value for fact in board.facts if fact.kind == "efficiency"]
         return found
-
-

@@ -12,15 +12,72 @@ from boardproof.quantities import OHM, VOLT
 
 __all__ = ["Quantity", "Thing", "Things", "quantity_at"]
 
-LEADS: Final = frozenset("cable cables lead leads wire wires".split())
-NOUNS: Final = frozenset("charger regulator panel dynamo generator supply".split())
-LOADS: Final = frozenset("load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter".split())
-WHOLES: Final = frozenset("pair bank pack combination group set both together stack network arrangement".split())
-CELLS: Final = frozenset("cell battery source supply one accumulator".split())
-ROWS: Final = frozenset("row string branch arm chain".split())
-ORDINALS: Final = {"first": 0, "second": 1, "third": 2, "fourth": 3, "one": 0, "two": 1, "three": 2, "top": 0, "bottom": -1, "last": -1, "other": 1}
-ARTICLES: Final = frozenset("the this that our my your a an its".split())
-DESCRIPTIONS: Final = frozenset("whole entire little small big old new single same equivalent only remaining".split())
+LEADS: Final = frozenset(["cable", "cables", "lead", "leads", "wire", "wires"])
+NOUNS: Final = frozenset(["charger", "regulator", "panel", "dynamo", "generator", "supply"])
+LOADS: Final = frozenset(
+    [
+        "load",
+        "lamp",
+        "bulb",
+        "heater",
+        "motor",
+        "radio",
+        "buzzer",
+        "light",
+        "sensor",
+        "fan",
+        "pump",
+        "beacon",
+        "transmitter",
+    ]
+)
+WHOLES: Final = frozenset(
+    [
+        "pair",
+        "bank",
+        "pack",
+        "combination",
+        "group",
+        "set",
+        "both",
+        "together",
+        "stack",
+        "network",
+        "arrangement",
+    ]
+)
+CELLS: Final = frozenset(["cell", "battery", "source", "supply", "one", "accumulator"])
+ROWS: Final = frozenset(["row", "string", "branch", "arm", "chain"])
+ORDINALS: Final = {
+    "first": 0,
+    "second": 1,
+    "third": 2,
+    "fourth": 3,
+    "one": 0,
+    "two": 1,
+    "three": 2,
+    "top": 0,
+    "bottom": -1,
+    "last": -1,
+    "other": 1,
+}
+ARTICLES: Final = frozenset(["the", "this", "that", "our", "my", "your", "a", "an", "its"])
+DESCRIPTIONS: Final = frozenset(
+    [
+        "whole",
+        "entire",
+        "little",
+        "small",
+        "big",
+        "old",
+        "new",
+        "single",
+        "same",
+        "equivalent",
+        "only",
+        "remaining",
+    ]
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,13 +126,29 @@ PHRASES: Final[tuple[tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]], .
             (tuple(words.split()), kinds, of)
             for kinds, of, many in (
                 (("emf",), (), "emf|e m f|electromotive force"),
-                (("emf",), ("whole",), "net emf|total emf|equivalent emf|combined emf|resultant emf|effective emf|overall emf|pack emf|pack e"),
-                (("pd", "potential"), (), "terminal voltage|terminal pd|terminal potential difference|voltage at the terminals"),
-                (("pd", "potential", "emf", "lost"), (), "voltage|pd|potential difference|p d|volts|voltage across"),
+                (
+                    ("emf",),
+                    ("whole",),
+                    "net emf|total emf|equivalent emf|combined emf|resultant emf|effective emf|overall emf|pack emf|pack e",
+                ),
+                (
+                    ("pd", "potential"),
+                    (),
+                    "terminal voltage|terminal pd|terminal potential difference|voltage at the terminals",
+                ),
+                (
+                    ("pd", "potential", "emf", "lost"),
+                    (),
+                    "voltage|pd|potential difference|p d|volts|voltage across",
+                ),
                 (("lost", "pd"), (), "lost volts|lost voltage|voltage drop|drop|internal drop"),
                 (("resistance",), (), "resistance|ohms"),
                 (("resistance",), (), "internal resistance"),
-                (("resistance",), ("whole", "loop", "outside"), "total resistance|net resistance|equivalent resistance|combined resistance|overall resistance"),
+                (
+                    ("resistance",),
+                    ("whole", "loop", "outside"),
+                    "total resistance|net resistance|equivalent resistance|combined resistance|overall resistance",
+                ),
                 (("resistance",), ("whole",), "total internal resistance"),
                 (("current",), (), "current|amps"),
                 (("short",), (), "short circuit current|shortcircuit current"),
@@ -106,7 +179,12 @@ def quantity_at(tokens: Sequence[Token], place: int) -> Quantity | None:
         Where to look.
     """
     letter = tokens[place].text
-    if letter in GENERIC and tokens[place].kind == "word" and place + 1 < len(tokens) and tokens[place + 1].kind == "relation":
+    if (
+        letter in GENERIC
+        and tokens[place].kind == "word"
+        and place + 1 < len(tokens)
+        and tokens[place + 1].kind == "relation"
+    ):
         return Quantity((GENERIC[letter],), place, place + 1)
     for words, kinds, of in PHRASES:
         if tuple(token.text for token in tokens[place : place + len(words)]) == words:
@@ -143,11 +221,17 @@ class Things:
             if not noun and token.text not in NOUNS:
                 continue
             place = n + 1 + noun
-            while place < min(n + 6, len(tokens)) and (tokens[place].text in {"that", "is", "which", "it", "cell", "battery", "="}):
+            while place < min(n + 6, len(tokens)) and (
+                tokens[place].text in {"that", "is", "which", "it", "cell", "battery", "="}
+            ):
                 place += 1
             if place < len(tokens) and raw[tokens[place].start][:1].isupper():
                 name = self.name_of(tokens[place])
-                if name and (self.board.of(name) is not None) and (tokens[place].text != "a" or raw[tokens[place].start] == "A"):
+                if (
+                    name
+                    and (self.board.of(name) is not None)
+                    and (tokens[place].text != "a" or raw[tokens[place].start] == "A")
+                ):
                     self.aliases.setdefault(token.text, name)
 
     def at(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> Thing | None:
@@ -156,14 +240,21 @@ class Things:
         token = tokens[place]
         if token.text in {"each", "every"} and token.kind == "word":
             return self.each(tokens, place)
-        while place < len(tokens) and tokens[place].kind == "word" and tokens[place].text in ARTICLES | DESCRIPTIONS:
+        while (
+            place < len(tokens)
+            and tokens[place].kind == "word"
+            and tokens[place].text in ARTICLES | DESCRIPTIONS
+        ):
             if self.is_part_a(tokens, raw, place):
                 break
             place += 1
         if place >= len(tokens):
             return None
         found = (
-            self.by_value(tokens, place) or self.by_name(tokens, raw, place) or self.by_order(tokens, place) or self.by_noun(tokens, place, start)
+            self.by_value(tokens, place)
+            or self.by_name(tokens, raw, place)
+            or self.by_order(tokens, place)
+            or self.by_noun(tokens, place, start)
         )
         return None if found is None else Thing(found.of, start, found.end, found.is_each)
 
@@ -178,7 +269,7 @@ class Things:
             return True
         if word != "A":
             return False
-        return after in AFTER_A or place > 0 and before not in {"", "."} and not (before == "." )
+        return after in AFTER_A or (place > 0 and before not in {"", "."} and not (before == "."))
 
     def each(self, tokens: Sequence[Token], place: int) -> Thing | None:
         end = place + 1
@@ -253,7 +344,12 @@ class Things:
         after = tokens[place + 1].text if place + 1 < len(tokens) else ""
         if word in CELLS | ROWS and word != "one":
             token = tokens[place + 1] if place + 1 < len(tokens) else None
-            if token is not None and token.kind == "number" and not token.text and token.value.denominator == 1:
+            if (
+                token is not None
+                and token.kind == "number"
+                and not token.text
+                and token.value.denominator == 1
+            ):
                 return self.numbered(word, int(token.value) - 1, place, place + 2)
             return None
         if after in ROWS or after in {"cell", "battery", "resistor"}:
@@ -266,7 +362,13 @@ class Things:
         return None
 
     def numbered(self, noun: str, number: int, start: int, end: int) -> Thing | None:
-        many = [row.name for row in self.board.rows] if noun in ROWS else [w.name for w in self.board.cells] if noun in CELLS else [w.name for w in self.board.resistors]
+        many = (
+            [row.name for row in self.board.rows]
+            if noun in ROWS
+            else [w.name for w in self.board.cells]
+            if noun in CELLS
+            else [w.name for w in self.board.resistors]
+        )
         return Thing((many[number],), start, end) if many and -1 <= number < len(many) else None
 
     def described(self, word: str, noun: str, place: int) -> Thing | None:
@@ -275,7 +377,11 @@ class Things:
             found = [row.name for row in self.board.rows if row.has_turned == wrong]
         else:
             found = [wire.name for wire in self.board.cells if self.is_turned(wire) == wrong]
-        return Thing(tuple(found), place, place + 2, len(found) > 1) if found and len(found) < len(self.board.cells) else None
+        return (
+            Thing(tuple(found), place, place + 2, len(found) > 1)
+            if found and len(found) < len(self.board.cells)
+            else None
+        )
 
     def is_turned(self, wire: Wire) -> bool:
         for row in (*self.board.rows, *((self.board.loop,) if self.board.loop else ())):
@@ -298,7 +404,9 @@ class Things:
         if word in LEADS and len(spare := [w for w in self.board.resistors if not w.is_load]) == 1:
             return Thing((spare[0].name,), place, place + 1)
         if word in {"branches", "rows", "strings"} and place:
-            return Thing(tuple(row.name for row in self.board.rows) or ("branch 1", "branch 2"), start, place + 1, True)
+            return Thing(
+                tuple(row.name for row in self.board.rows) or ("branch 1", "branch 2"), start, place + 1, True
+            )
         if word in LOADS and self.board.loads:
             return Thing(tuple(wire.name for wire in self.board.loads), place, place + 1)
         if word == "resistor" and len(self.board.resistors) == 1:
@@ -325,7 +433,53 @@ class Things:
         return (strong[0], weak[0]) if len(weak) == len(strong) == 1 else ()
 
 
-UNTELLING: Final = frozenset("the a an this that each every one two three cell battery other same whole volt ohm which".split())
+UNTELLING: Final = frozenset(
+    [
+        "the",
+        "a",
+        "an",
+        "this",
+        "that",
+        "each",
+        "every",
+        "one",
+        "two",
+        "three",
+        "cell",
+        "battery",
+        "other",
+        "same",
+        "whole",
+        "volt",
+        "ohm",
+        "which",
+    ]
+)
 AFTER_A: Final = frozenset(
-    "= gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets drops puts says , or 's in".split()
+    [
+        "=",
+        "gives",
+        "is",
+        "has",
+        "takes",
+        "delivers",
+        "supplies",
+        "loses",
+        "shows",
+        "and",
+        "alone",
+        "on",
+        "drives",
+        "pushes",
+        "by",
+        "carries",
+        "gets",
+        "drops",
+        "puts",
+        "says",
+        ",",
+        "or",
+        "'s",
+        "in",
+    ]
 )

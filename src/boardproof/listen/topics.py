@@ -50,7 +50,9 @@ class Topic:
 
 GAP: Final = r"(?: \S+){0,4}?"
 PD: Final = r"(?:terminal (?:voltage|pd|potential difference|p d)|voltage (?:across|at) (?:the|its) terminals|voltage across (?:a|the|any) (?:cell|battery))"
-MORE: Final = r"(?:more|larger|bigger|higher|greater|above|increases?|rises?|goes up|grows|up|gets bigger|gets larger)"
+MORE: Final = (
+    r"(?:more|larger|bigger|higher|greater|above|increases?|rises?|goes up|grows|up|gets bigger|gets larger)"
+)
 LESS: Final = r"(?:less|smaller|lower|below|decreases?|falls?|goes down|drops?|down|gets smaller)"
 LOAD: Final = r"(?:load resistance|resistance of the load|load|external resistance|(?:the )?resistance|r)"
 EFFECT: Final = r"(?P<effect>terminal voltage|terminal pd|voltage|pd|current|efficiency|lost volts|i|v)"
@@ -115,7 +117,13 @@ def _against_each(kind: str) -> Holds:
 
     def holds(match: re.Match[str], board: Board) -> bool | None:
         whole = _fact(board, kind, "whole")
-        each = [fact.value for fact in board.facts if fact.kind in {kind, "emf" if kind == "pd" else kind} and fact.of in {c.name for c in board.cells} and (kind != "pd" or fact.kind == "emf")]
+        each = [
+            fact.value
+            for fact in board.facts
+            if fact.kind in {kind, "emf" if kind == "pd" else kind}
+            and fact.of in {c.name for c in board.cells}
+            and (kind != "pd" or fact.kind == "emf")
+        ]
         if whole is None or len(each) < 2:
             return None
         return whole > max(each) if _up(match["how"]) else whole < min(each)
@@ -137,16 +145,28 @@ def _mean(match: re.Match[str], board: Board) -> bool | None:
 
 
 def _equal_shares(_: re.Match[str], board: Board) -> bool | None:
-    groups = [[board.currents.get(w.name) for w in many] for many in board.side_by_side if not any(w.is_load for w in many)]
+    groups = [
+        [board.currents.get(w.name) for w in many]
+        for many in board.side_by_side
+        if not any(w.is_load for w in many)
+    ]
     rows = [_fact(board, "current", row.name) for row in board.rows]
-    cells = [board.currents.get(cell.name) for cell in board.cells if {cell.first, cell.last} == set(board.ends or ())]
+    cells = [
+        board.currents.get(cell.name)
+        for cell in board.cells
+        if {cell.first, cell.last} == set(board.ends or ())
+    ]
     shared = [group for group in (*groups, rows, cells) if len(group) > 1]
     return None if not shared else all(len(set(group)) == 1 for group in shared)
 
 
 def _all_give(_: re.Match[str], board: Board) -> bool | None:
     values = [board.currents.get(cell.name) for cell in board.cells]
-    return None if len(values) < 2 or None in values else all(value is not None and value > 0 for value in values)
+    return (
+        None
+        if len(values) < 2 or None in values
+        else all(value is not None and value > 0 for value in values)
+    )
 
 
 def _idle(_: re.Match[str], board: Board) -> bool | None:
@@ -167,8 +187,12 @@ QUANTITY: Final = (
 )
 OPERATION: Final = r" (?P<op>times|multiplied by|over|divided by|by|upon|plus|minus|less|into) "
 GIVES: Final = r" (?:gives(?: you| us)?|is|equals|is equal to|that is) "
-WORDED: Final = re.compile(rf"\b{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}(?: in the loop)?{GIVES}{QUANTITY.format('c')}\b")
-NAMED: Final = re.compile(rf"\b{QUANTITY.format('c')}(?: of the cell| of a cell)?{GIVES}{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}\b")
+WORDED: Final = re.compile(
+    rf"\b{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}(?: in the loop)?{GIVES}{QUANTITY.format('c')}\b"
+)
+NAMED: Final = re.compile(
+    rf"\b{QUANTITY.format('c')}(?: of the cell| of a cell)?{GIVES}{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}\b"
+)
 
 
 def _worded(match: re.Match[str], board: Board) -> bool | None:
@@ -176,7 +200,10 @@ def _worded(match: re.Match[str], board: Board) -> bool | None:
     cases = [case for case in _cases(board) if all(_kind(match[name]) in case for name in "abc")]
     if not cases:
         return None
-    results = [_worked(case[_kind(match["a"])], match["op"], case[_kind(match["b"])]) == case[_kind(match["c"])] for case in cases]
+    results = [
+        _worked(case[_kind(match["a"])], match["op"], case[_kind(match["b"])]) == case[_kind(match["c"])]
+        for case in cases
+    ]
     return any(results)
 
 
@@ -216,8 +243,23 @@ def _cases(board: Board) -> list[dict[str, Fraction]]:
         found.append(case)
         if of != "whole" and "emf" in facts and current is not None:
             inner = facts["resistance"]
-            found.append({"change in voltage": inner, "change in pd": inner, "change in current": Fraction(1), "resistance": inner, "internal resistance": inner})
-            found.append({"emf": facts["emf"], "internal resistance": inner, "resistance": inner, "current": facts["emf"] / inner if inner else Fraction(0)})
+            found.append(
+                {
+                    "change in voltage": inner,
+                    "change in pd": inner,
+                    "change in current": Fraction(1),
+                    "resistance": inner,
+                    "internal resistance": inner,
+                }
+            )
+            found.append(
+                {
+                    "emf": facts["emf"],
+                    "internal resistance": inner,
+                    "resistance": inner,
+                    "current": facts["emf"] / inner if inner else Fraction(0),
+                }
+            )
     return found
 
 
@@ -241,7 +283,14 @@ def _limit(match: re.Match[str], board: Board) -> bool | None:
     changed = board.with_ohms(frozenset({board.loads[0].name}), far)
     value = _fact(changed, EFFECTS[match["effect"]], "whole")
     cell = board.cells[0]
-    wanted = {"e": cell.emf, "the emf": cell.emf, "emf": cell.emf, "zero": Fraction(0), "nothing": Fraction(0), "nought": Fraction(0)}.get(match["what"])
+    wanted = {
+        "e": cell.emf,
+        "the emf": cell.emf,
+        "emf": cell.emf,
+        "zero": Fraction(0),
+        "nothing": Fraction(0),
+        "nought": Fraction(0),
+    }.get(match["what"])
     if match["what"] == "e over r" and cell.emf is not None:
         wanted = cell.emf / cell.ohms
     return None if value is None or wanted is None else abs(value - wanted) < Fraction(1, 1000)
@@ -264,32 +313,218 @@ def _ratio(match: re.Match[str], _: Board) -> bool | None:
 
 CAUSE: Final = rf"(?P<cause>{LOAD}|current|i)"
 TOPICS: Final[tuple[Topic, ...]] = (
-    Topic(_words(rf"{PD}{GAP} (?:is|are) always{GAP} emf"), _never, "overgeneral", "less than the EMF while the cell gives current, more while it is charged", 0.9),
-    Topic(_words(rf"{PD}{GAP} (?:can|could) never{GAP} (?:more|above|exceed|greater|higher|bigger){GAP} emf"), _never, "overgeneral", "it is above the EMF while the cell is charged", 0.85),
-    Topic(_words(rf"(?:{PD} of (?:a|the) (?:cell|battery) (?:on charge|being charged|under charge)|(?:on charge|being charged|charging) {GAP} ?{PD}){GAP} (?:less|smaller|lower|below){GAP} emf"), _never, "comparison", "on charge it is greater than the EMF", 0.85),
-    Topic(_words(r"(?:adding|one more|another|an extra|more) (?:a )?(?:cells?|battery)(?: in series)?(?: \S+){0,3}? always(?: \S+){0,3}? (?:current|brighter|more)"), _never, "overgeneral", "only if its own short-circuit current exceeds the current that flows", 0.85),
-    Topic(_words(r"(?:series|parallel)(?: \S+){0,2}? (?:always|in every case)(?: \S+){0,4}? (?:current|better|more|best|wins|brighter)"), _never, "overgeneral", "it depends on the load: series when R is larger than r, parallel when it is smaller", 0.85),
-    Topic(_words(r"(?:series|parallel) (?:is|gives|wins|drives)(?: \S+){0,4}? whatever"), _never, "overgeneral", "it depends on the load", 0.85),
-    Topic(_words(r"emf of (?:the |a )?(?:pair|combination|bank|two|group|set)(?: \S+){0,4}? is (?:always |just |simply )*(?:the )?(?P<what>mean|average|sum)"), _mean, "formula", "each EMF counts by one over its resistance", 0.85),
-    Topic(_words(r"currents? (?:always )?(?:splits?|divides?|shared?|is shared|is split)(?: \S+){0,2}? (?:equally|evenly|in half)"), _equal_shares, "overgeneral", "the shares go as one over the resistances", 0.8),
-    Topic(_words(r"(?:both|all)(?: \S+){0,3}? (?:cells|batteries)(?: \S+){0,2}? (?:always )?(?:give|deliver|supply|are giving|are delivering|help)"), _all_give, "overgeneral", "one of them is being charged", 0.8),
-    Topic(_words(r"(?:nothing|no load)(?: \S+){0,4}? (?:no current|there is no current|the current is zero|nothing flows)"), _idle, "overgeneral", "a current still goes round between the cells", 0.8),
-    Topic(_words(rf"(?:if|when|as|make|making) (?:the |your )?{CAUSE} (?P<how>(?:goes |is |gets )?{MORE}|(?:goes |is |gets )?{LESS})(?: the| then| your| so)* {EFFECT} (?P<so>(?:goes |is |gets )?{MORE}|(?:goes |is |gets )?{LESS})"), _trend, "comparison", "the other way round", 0.85, True),
-    Topic(_words(rf"the (?P<how>{MORE}|{LESS}) (?:the |of the )?{CAUSE}(?: you draw| you take| is| gets| that is drawn)*,? the (?P<so>{MORE}|{LESS}) (?:the )?{EFFECT}"), _trend, "comparison", "the other way round", 0.85, True),
-    Topic(_words(rf"(?:internal )?resistance of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both|each)"), _against_each("resistance"), "comparison", "the other way round", 0.8),
-    Topic(_words(rf"emf of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both|each)"), _against_each("emf"), "comparison", "it lies between the two", 0.8),
-    Topic(_words(rf"{PD}(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both)(?: of the| the| of)? emfs?"), _against_each("pd"), "comparison", "it lies between the two EMFs", 0.8),
-    Topic(_words(r"(?P<what>efficiency|efficient|power)(?: \S+){0,3}? (?:is |are )?(?:greatest |a maximum |maximum |highest |best |most )?(?P<when>when (?:big |the load |load )?r? ?(?:equals|is equal to|matches|is the same as|is as small as possible|is as large as possible|is zero|is very large|is very small))"), _best, "condition", "power is greatest when R = r; efficiency keeps rising with R", 0.8, True),
-    Topic(_words(rf"(?:adding|putting|another|one more)(?: \S+){{0,3}}? (?:in )?(?P<joined>parallel|series)(?: \S+){{0,3}}? (?P<how>increases|decreases|raises|lowers|reduces) the (?:total |combined |equivalent )*resistance"), _parallel_resistance, "overgeneral", "in parallel the resistance falls, in series it rises", 0.85),
-    Topic(_words(r"emf is (?:the )?(?:terminal )?(?:voltage|pd|potential difference)(?: \S+){0,6}? (?:when|while) (?:the cell is driving|it is driving|current flows|a current flows|the cell is delivering|it delivers)"), _never, "definition", "the EMF is the terminal p.d. when no current flows", 0.85),
-    Topic(_words(r"(?:slope|gradient)(?: \S+){0,4}? (?:is|gives|equals)(?: you| us)?(?: just)? (?:minus |the |negative )*(?P<what>r|e|emf|internal resistance|resistance|current|short circuit current)"), _slope, "formula", "the slope is minus the internal resistance", 0.8),
-    Topic(_words(r"intercept(?: on the (?P<axis>v|voltage|pd|i|current)(?: axis)?)?(?: \S+){0,2}? (?:is|gives|equals)(?: you| us)? (?:the )?(?P<what>emf|e|internal resistance|r|short circuit current|resistance)"), _intercept, "formula", "V at no current is the EMF, I at no voltage the short-circuit current", 0.8),
-    Topic(_words(rf"as (?:the )?(?:load|{LOAD}) (?P<end>tends to zero|gets small|tends to infinity|gets huge|gets very large|goes to zero|goes to infinity)(?: the)? {EFFECT} (?:tends to|goes to|approaches) (?:the )?(?P<what>emf|e over r|e|zero|nothing|nought)"), _limit, "formula", "the other limit", 0.8, True),
-    Topic(_words(r"in series(?: \S+){0,3}? (?:the )?currents (?:just |simply )?add|emfs add(?: up)? and so do the currents"), _never, "formula", "in series the current is the same everywhere; the EMFs add", 0.8),
-    Topic(_words(r"in parallel(?: \S+){0,3}? (?:the )?(?:emfs|voltages) (?:just |simply )?add"), _never, "formula", "in parallel short-circuit currents add, EMFs do not", 0.8),
-    Topic(_words(r"(?:r|internal resistance) (?:is|equals) (?:the )?change in (?P<over>\w+) (?:over|divided by|by|upon) (?:the )?change in (?P<under>\w+)"), _ratio, "formula", "change in voltage over change in current", 0.85),
+    Topic(
+        _words(rf"{PD}{GAP} (?:is|are) always{GAP} emf"),
+        _never,
+        "overgeneral",
+        "less than the EMF while the cell gives current, more while it is charged",
+        0.9,
+    ),
+    Topic(
+        _words(rf"{PD}{GAP} (?:can|could) never{GAP} (?:more|above|exceed|greater|higher|bigger){GAP} emf"),
+        _never,
+        "overgeneral",
+        "it is above the EMF while the cell is charged",
+        0.85,
+    ),
+    Topic(
+        _words(
+            rf"(?:{PD} of (?:a|the) (?:cell|battery) (?:on charge|being charged|under charge)|(?:on charge|being charged|charging) {GAP} ?{PD}){GAP} (?:less|smaller|lower|below){GAP} emf"
+        ),
+        _never,
+        "comparison",
+        "on charge it is greater than the EMF",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"(?:adding|one more|another|an extra|more) (?:a )?(?:cells?|battery)(?: in series)?(?: \S+){0,3}? always(?: \S+){0,3}? (?:current|brighter|more)"
+        ),
+        _never,
+        "overgeneral",
+        "only if its own short-circuit current exceeds the current that flows",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"(?:series|parallel)(?: \S+){0,2}? (?:always|in every case)(?: \S+){0,4}? (?:current|better|more|best|wins|brighter)"
+        ),
+        _never,
+        "overgeneral",
+        "it depends on the load: series when R is larger than r, parallel when it is smaller",
+        0.85,
+    ),
+    Topic(
+        _words(r"(?:series|parallel) (?:is|gives|wins|drives)(?: \S+){0,4}? whatever"),
+        _never,
+        "overgeneral",
+        "it depends on the load",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"emf of (?:the |a )?(?:pair|combination|bank|two|group|set)(?: \S+){0,4}? is (?:always |just |simply )*(?:the )?(?P<what>mean|average|sum)"
+        ),
+        _mean,
+        "formula",
+        "each EMF counts by one over its resistance",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"currents? (?:always )?(?:splits?|divides?|shared?|is shared|is split)(?: \S+){0,2}? (?:equally|evenly|in half)"
+        ),
+        _equal_shares,
+        "overgeneral",
+        "the shares go as one over the resistances",
+        0.8,
+    ),
+    Topic(
+        _words(
+            r"(?:both|all)(?: \S+){0,3}? (?:cells|batteries)(?: \S+){0,2}? (?:always )?(?:give|deliver|supply|are giving|are delivering|help)"
+        ),
+        _all_give,
+        "overgeneral",
+        "one of them is being charged",
+        0.8,
+    ),
+    Topic(
+        _words(
+            r"(?:nothing|no load)(?: \S+){0,4}? (?:no current|there is no current|the current is zero|nothing flows)"
+        ),
+        _idle,
+        "overgeneral",
+        "a current still goes round between the cells",
+        0.8,
+    ),
+    Topic(
+        _words(
+            rf"(?:if|when|as|make|making) (?:the |your )?{CAUSE} (?P<how>(?:goes |is |gets )?{MORE}|(?:goes |is |gets )?{LESS})(?: the| then| your| so)* {EFFECT} (?P<so>(?:goes |is |gets )?{MORE}|(?:goes |is |gets )?{LESS})"
+        ),
+        _trend,
+        "comparison",
+        "the other way round",
+        0.85,
+        True,
+    ),
+    Topic(
+        _words(
+            rf"the (?P<how>{MORE}|{LESS}) (?:the |of the )?{CAUSE}(?: you draw| you take| is| gets| that is drawn)*,? the (?P<so>{MORE}|{LESS}) (?:the )?{EFFECT}"
+        ),
+        _trend,
+        "comparison",
+        "the other way round",
+        0.85,
+        True,
+    ),
+    Topic(
+        _words(
+            rf"(?:internal )?resistance of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both|each)"
+        ),
+        _against_each("resistance"),
+        "comparison",
+        "the other way round",
+        0.8,
+    ),
+    Topic(
+        _words(
+            rf"emf of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both|each)"
+        ),
+        _against_each("emf"),
+        "comparison",
+        "it lies between the two",
+        0.8,
+    ),
+    Topic(
+        _words(
+            rf"{PD}(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both)(?: of the| the| of)? emfs?"
+        ),
+        _against_each("pd"),
+        "comparison",
+        "it lies between the two EMFs",
+        0.8,
+    ),
+    Topic(
+        _words(
+            r"(?P<what>efficiency|efficient|power)(?: \S+){0,3}? (?:is |are )?(?:greatest |a maximum |maximum |highest |best |most )?(?P<when>when (?:big |the load |load )?r? ?(?:equals|is equal to|matches|is the same as|is as small as possible|is as large as possible|is zero|is very large|is very small))"
+        ),
+        _best,
+        "condition",
+        "power is greatest when R = r; efficiency keeps rising with R",
+        0.8,
+        True,
+    ),
+    Topic(
+        _words(
+            r"(?:adding|putting|another|one more)(?: \S+){0,3}? (?:in )?(?P<joined>parallel|series)(?: \S+){0,3}? (?P<how>increases|decreases|raises|lowers|reduces) the (?:total |combined |equivalent )*resistance"
+        ),
+        _parallel_resistance,
+        "overgeneral",
+        "in parallel the resistance falls, in series it rises",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"emf is (?:the )?(?:terminal )?(?:voltage|pd|potential difference)(?: \S+){0,6}? (?:when|while) (?:the cell is driving|it is driving|current flows|a current flows|the cell is delivering|it delivers)"
+        ),
+        _never,
+        "definition",
+        "the EMF is the terminal p.d. when no current flows",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"(?:slope|gradient)(?: \S+){0,4}? (?:is|gives|equals)(?: you| us)?(?: just)? (?:minus |the |negative )*(?P<what>r|e|emf|internal resistance|resistance|current|short circuit current)"
+        ),
+        _slope,
+        "formula",
+        "the slope is minus the internal resistance",
+        0.8,
+    ),
+    Topic(
+        _words(
+            r"intercept(?: on the (?P<axis>v|voltage|pd|i|current)(?: axis)?)?(?: \S+){0,2}? (?:is|gives|equals)(?: you| us)? (?:the )?(?P<what>emf|e|internal resistance|r|short circuit current|resistance)"
+        ),
+        _intercept,
+        "formula",
+        "V at no current is the EMF, I at no voltage the short-circuit current",
+        0.8,
+    ),
+    Topic(
+        _words(
+            rf"as (?:the )?(?:load|{LOAD}) (?P<end>tends to zero|gets small|tends to infinity|gets huge|gets very large|goes to zero|goes to infinity)(?: the)? {EFFECT} (?:tends to|goes to|approaches) (?:the )?(?P<what>emf|e over r|e|zero|nothing|nought)"
+        ),
+        _limit,
+        "formula",
+        "the other limit",
+        0.8,
+        True,
+    ),
+    Topic(
+        _words(
+            r"in series(?: \S+){0,3}? (?:the )?currents (?:just |simply )?add|emfs add(?: up)? and so do the currents"
+        ),
+        _never,
+        "formula",
+        "in series the current is the same everywhere; the EMFs add",
+        0.8,
+    ),
+    Topic(
+        _words(r"in parallel(?: \S+){0,3}? (?:the )?(?:emfs|voltages) (?:just |simply )?add"),
+        _never,
+        "formula",
+        "in parallel short-circuit currents add, EMFs do not",
+        0.8,
+    ),
+    Topic(
+        _words(
+            r"(?:r|internal resistance) (?:is|equals) (?:the )?change in (?P<over>\w+) (?:over|divided by|by|upon) (?:the )?change in (?P<under>\w+)"
+        ),
+        _ratio,
+        "formula",
+        "change in voltage over change in current",
+        0.85,
+    ),
     Topic(WORDED, _worded, "formula", "another formula", 0.85),
     Topic(NAMED, _worded, "formula", "another formula", 0.8),
 )
-
-

@@ -23,19 +23,139 @@ from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, Dimension, si_u
 __all__ = ["ValueFrame", "Values"]
 
 GIVING: Final = frozenset(
-    "gives give giving gave delivers deliver delivering supplies supply supplying provides provide contributes contribute"
-    " chips pushes push sends drives drive puts put pumps feeds feed discharging".split()
+    [
+        "gives",
+        "give",
+        "giving",
+        "gave",
+        "delivers",
+        "deliver",
+        "delivering",
+        "supplies",
+        "supply",
+        "supplying",
+        "provides",
+        "provide",
+        "contributes",
+        "contribute",
+        "chips",
+        "pushes",
+        "push",
+        "sends",
+        "drives",
+        "drive",
+        "puts",
+        "put",
+        "pumps",
+        "feeds",
+        "feed",
+        "discharging",
+    ]
 )
-TAKING: Final = frozenset("takes take taking draws draw drawing absorbs swallows swallowing receives gets get charged sinks".split())
-LOSING: Final = frozenset("loses lose losing drops drop dropping lost wastes waste wasted heat heats warms warm".split())
-HOLDING: Final = frozenset("has have is are shows show reads read sits sit sitting at carries carry sees equals was were be".split())
-STAYING: Final = frozenset("still stays stay remains same unchanged".split())
-SHOWING: Final = frozenset("shows show showing reads reading".split())
-CARRYING: Final = frozenset("carries carry carrying passes pass runs flows flow".split())
-MOST: Final = frozenset("most greatest maximum largest biggest highest".split())
-STORING: Final = frozenset("stored store stores storage storing".split())
-HEDGES: Final = frozenset("about roughly nearly almost around approximately just under over some say".split())
-DIFFERENCES: Final = frozenset("more less higher lower above below bigger smaller up down change changed difference per apart rise rose fell falls difference times".split())
+TAKING: Final = frozenset(
+    [
+        "takes",
+        "take",
+        "taking",
+        "draws",
+        "draw",
+        "drawing",
+        "absorbs",
+        "swallows",
+        "swallowing",
+        "receives",
+        "gets",
+        "get",
+        "charged",
+        "sinks",
+    ]
+)
+LOSING: Final = frozenset(
+    [
+        "loses",
+        "lose",
+        "losing",
+        "drops",
+        "drop",
+        "dropping",
+        "lost",
+        "wastes",
+        "waste",
+        "wasted",
+        "heat",
+        "heats",
+        "warms",
+        "warm",
+    ]
+)
+HOLDING: Final = frozenset(
+    [
+        "has",
+        "have",
+        "is",
+        "are",
+        "shows",
+        "show",
+        "reads",
+        "read",
+        "sits",
+        "sit",
+        "sitting",
+        "at",
+        "carries",
+        "carry",
+        "sees",
+        "equals",
+        "was",
+        "were",
+        "be",
+    ]
+)
+STAYING: Final = frozenset(["still", "stays", "stay", "remains", "same", "unchanged"])
+SHOWING: Final = frozenset(["shows", "show", "showing", "reads", "reading"])
+CARRYING: Final = frozenset(["carries", "carry", "carrying", "passes", "pass", "runs", "flows", "flow"])
+MOST: Final = frozenset(["most", "greatest", "maximum", "largest", "biggest", "highest"])
+STORING: Final = frozenset(["stored", "store", "stores", "storage", "storing"])
+HEDGES: Final = frozenset(
+    [
+        "about",
+        "roughly",
+        "nearly",
+        "almost",
+        "around",
+        "approximately",
+        "just",
+        "under",
+        "over",
+        "some",
+        "say",
+    ]
+)
+DIFFERENCES: Final = frozenset(
+    [
+        "more",
+        "less",
+        "higher",
+        "lower",
+        "above",
+        "below",
+        "bigger",
+        "smaller",
+        "up",
+        "down",
+        "change",
+        "changed",
+        "difference",
+        "per",
+        "apart",
+        "rise",
+        "rose",
+        "fell",
+        "falls",
+        "difference",
+        "times",
+    ]
+)
 CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
 REACH: Final = 16
 
@@ -75,7 +195,19 @@ class ValueFrame:
     is_negative: bool
 
 
-NAMED: Final = {"emf": VOLT, "pd": VOLT, "potential": VOLT, "lost": VOLT, "current": AMPERE, "short": AMPERE, "resistance": OHM, "power_out": WATT, "heat": WATT, "power_given": WATT, "efficiency": PURE}
+NAMED: Final = {
+    "emf": VOLT,
+    "pd": VOLT,
+    "potential": VOLT,
+    "lost": VOLT,
+    "current": AMPERE,
+    "short": AMPERE,
+    "resistance": OHM,
+    "power_out": WATT,
+    "heat": WATT,
+    "power_given": WATT,
+    "efficiency": PURE,
+}
 
 
 class Values:
@@ -159,14 +291,31 @@ class Values:
         behind = tokens[place + 1] if place + 1 < sentence.end else None
         if behind is not None and (behind.kind == "sign" or (behind.kind == "name" and value.unit is None)):
             return None
-        if behind is not None and value.unit is not None and behind.text in {"cell", "one", "battery", "resistor", "resistors", "lamp", "load", "ones", "cells", "heater", "bulb"}:
+        if (
+            behind is not None
+            and value.unit is not None
+            and behind.text
+            in {
+                "cell",
+                "one",
+                "battery",
+                "resistor",
+                "resistors",
+                "lamp",
+                "load",
+                "ones",
+                "cells",
+                "heater",
+                "bulb",
+            }
+        ):
             return None
         if self.things.by_value(tokens, place) is not None:
             return None
         ahead = tokens[place - 1] if place else None
-        if ahead is not None and ahead.kind == "sign" and ahead.text != "-":
-            start = self.run_start(place, sentence.start)
-        elif ahead is not None and ahead.text == "-" and place >= 2 and tokens[place - 2].is_operand:
+        if (ahead is not None and ahead.kind == "sign" and ahead.text != "-") or (
+            ahead is not None and ahead.text == "-" and place >= 2 and tokens[place - 2].is_operand
+        ):
             start = self.run_start(place, sentence.start)
         else:
             start = place
@@ -181,12 +330,24 @@ class Values:
         clause = self.clause_start(sentence, place)
         if self.heads(sentence, place):
             return self.headed(sentence, place)
-        quantity, thing = self.last_quantity(self.after_value(clause, place), place), self.thing_for(clause, sentence, place)
+        quantity, thing = (
+            self.last_quantity(self.after_value(clause, place), place),
+            self.thing_for(clause, sentence, place),
+        )
         verb = self.verb_between(clause, place)
-        preposition = tokens[place + 1].text if place + 1 < sentence.end and tokens[place + 1].text in {"across", "through", "inside", "each"} else ""
+        preposition = (
+            tokens[place + 1].text
+            if place + 1 < sentence.end and tokens[place + 1].text in {"across", "through", "inside", "each"}
+            else ""
+        )
         if value.text == PERCENT:
             return None
-        if value.unit is not None and value.unit.dimension == WATT and {"heat", "wasted", "lost"} & {token.text for token in tokens[place + 1 : min(place + 5, sentence.end)]}:
+        if (
+            value.unit is not None
+            and value.unit.dimension == WATT
+            and {"heat", "wasted", "lost"}
+            & {token.text for token in tokens[place + 1 : min(place + 5, sentence.end)]}
+        ):
             verb = "lost"
         if value.unit is not None:
             dimension = value.unit.dimension
@@ -198,19 +359,48 @@ class Values:
             dimension = AMPERE
         else:
             return None
-        if quantity is None and thing is None and clause > sentence.start and self.speech.word(place - 1) in {"so", "then", "is"}:
+        if (
+            quantity is None
+            and thing is None
+            and clause > sentence.start
+            and self.speech.word(place - 1) in {"so", "then", "is"}
+        ):
             quantity = self.last_quantity(max(sentence.start, clause - 14), clause)
             thing = self.thing_for(max(sentence.start, clause - 14), sentence, place)
             clause = quantity.start if quantity else clause
         named = NAMED[quantity.kinds[0]] if quantity is not None else None
         kinds: tuple[str, ...] = quantity.kinds if quantity else ()
         of = thing.of if thing else ()
-        if quantity is not None and thing is not None and thing.end <= quantity.start and not self.owns(thing, quantity):
+        if (
+            quantity is not None
+            and thing is not None
+            and thing.end <= quantity.start
+            and not self.owns(thing, quantity)
+        ):
             of = ()
         if quantity is not None and quantity.of and (not of or thing is None or thing.end <= quantity.start):
             of = quantity.of
-        first = min([n for n in (quantity.start if quantity else place, thing.start if thing else place) if n >= clause], default=place)
-        return ValueFrame(first, place + 1, value, dimension, kinds, of, verb, bool(thing and thing.is_each), named, preposition, negative)
+        first = min(
+            [
+                n
+                for n in (quantity.start if quantity else place, thing.start if thing else place)
+                if n >= clause
+            ],
+            default=place,
+        )
+        return ValueFrame(
+            first,
+            place + 1,
+            value,
+            dimension,
+            kinds,
+            of,
+            verb,
+            bool(thing and thing.is_each),
+            named,
+            preposition,
+            negative,
+        )
 
     def headed(self, sentence: Sentence, place: int) -> ValueFrame | None:
         """ "Fifteen watts is stored in the battery": what it belongs to stands behind it."""
@@ -231,29 +421,59 @@ class Values:
         if not verb or (verb == "in" and not self.is_cell(named[0].of[0])):
             return None
         kinds = {"stored": ("power_given",), "heat": ("heat",), "in": ("current",)}[verb]
-        return ValueFrame(place, max(named[0].end, place + 1), value, value.unit.dimension, kinds, named[0].of, verb, named[0].is_each, value.unit.dimension, "", False)
+        return ValueFrame(
+            place,
+            max(named[0].end, place + 1),
+            value,
+            value.unit.dimension,
+            kinds,
+            named[0].of,
+            verb,
+            named[0].is_each,
+            value.unit.dimension,
+            "",
+            False,
+        )
 
     def owns(self, thing: Thing, quantity: Quantity) -> bool:
         """Whether a thing named ahead of a quantity is its owner: "B's terminal voltage", "the load current"."""
         between = [token.text for token in self.speech.tokens[thing.end : quantity.start]]
-        return len(between) <= 2 and set(between) <= {"'s", "own", "terminal", "is", "the", "has", "its", "internal", "total"}
+        return len(between) <= 2 and set(between) <= {
+            "'s",
+            "own",
+            "terminal",
+            "is",
+            "the",
+            "has",
+            "its",
+            "internal",
+            "total",
+        }
 
     def is_last_word(self, sentence: Sentence, place: int) -> bool:
         """Whether an expression is all that is said: "the net EMF is 12.6 plus 11.4", and no result behind it."""
         tokens = self.speech.tokens
         behind = tokens[place + 1 : min(place + 4, sentence.end)]
         run = tokens[self.run_start(place, sentence.start) : place + 1]
-        plain = all(token.kind != "name" for token in run) and all(token.text in "+-" for token in run if token.kind == "sign")
+        plain = all(token.kind != "name" for token in run) and all(
+            token.text in "+-" for token in run if token.kind == "sign"
+        )
         return plain and not any(token.kind in {"number", "relation", "name", "sign"} for token in behind)
 
     def heads(self, sentence: Sentence, place: int) -> bool:
         """Whether a number begins a clause of its own: "and 1 watt is heat"."""
         tokens = self.speech.tokens
         behind = tokens[place + 1].text if place + 1 < sentence.end else ""
-        if tokens[place + 1 : place + 2] and tokens[place + 1].kind == "relation" and tokens[place + 1].text == "=":
+        if (
+            tokens[place + 1 : place + 2]
+            and tokens[place + 1].kind == "relation"
+            and tokens[place + 1].text == "="
+        ):
             behind = "is"
         ahead = tokens[place - 1] if place > sentence.start else None
-        led = ahead is not None and (ahead.kind == "relation" or self.speech.word(place - 1) in GIVING | TAKING | LOSING | HOLDING)
+        led = ahead is not None and (
+            ahead.kind == "relation" or self.speech.word(place - 1) in GIVING | TAKING | LOSING | HOLDING
+        )
         return behind in {"is", "goes", "go", "are", "flow", "flows", "get", "gets"} and not led
 
     def run_start(self, place: int, least: int) -> int:
@@ -268,9 +488,24 @@ class Values:
         start = place
         while start > sentence.start and place - start < REACH:
             before = tokens[start - 1]
-            if before.kind == "number" and before.unit is not None and tokens[start].kind == "number" and self.things.by_value(tokens, start) is None:
+            if (
+                before.kind == "number"
+                and before.unit is not None
+                and tokens[start].kind == "number"
+                and self.things.by_value(tokens, start) is None
+            ):
                 break
-            if before.kind == "word" and before.text in {"but", "because", "so", "then", "while", "whereas", "now", "since", "which"}:
+            if before.kind == "word" and before.text in {
+                "but",
+                "because",
+                "so",
+                "then",
+                "while",
+                "whereas",
+                "now",
+                "since",
+                "which",
+            }:
                 break
             start -= 1
         return start
@@ -279,24 +514,47 @@ class Values:
         """Behind the last number with a unit before this one: a quantity named ahead of that belongs to it."""
         tokens = self.speech.tokens
         for n in range(place - 1, clause - 1, -1):
-            if tokens[n].kind == "number" and tokens[n].unit is not None and self.things.by_value(tokens, n) is None and not self.is_described(n):
+            if (
+                tokens[n].kind == "number"
+                and tokens[n].unit is not None
+                and self.things.by_value(tokens, n) is None
+                and not self.is_described(n)
+            ):
                 return n + 1
         return clause
 
     def is_described(self, n: int) -> bool:
         tokens = self.speech.tokens
-        return n + 1 < len(tokens) and tokens[n + 1].text in {"cell", "one", "battery", "resistor", "load", "lamp"}
+        return n + 1 < len(tokens) and tokens[n + 1].text in {
+            "cell",
+            "one",
+            "battery",
+            "resistor",
+            "load",
+            "lamp",
+        }
 
     def is_joined(self, start: int, place: int) -> bool:
         """Whether only a relation and small words stand between a quantity and a bare number."""
         between = self.speech.tokens[start:place]
-        return len(between) <= 7 and any(token.kind == "relation" or token.text in HOLDING for token in between) and not any(token.kind == "number" for token in between)
+        return (
+            len(between) <= 7
+            and any(token.kind == "relation" or token.text in HOLDING for token in between)
+            and not any(token.kind == "number" for token in between)
+        )
 
     def thing_for(self, clause: int, sentence: Sentence, place: int) -> Thing | None:
         """Whose value it is: what stands right behind ("across the load"), else the last thing named ahead."""
         tokens = self.speech.tokens
         after = place + 1
-        if after + 1 < sentence.end and tokens[after].text in {"in", "across", "through", "for", "of", "from"}:
+        if after + 1 < sentence.end and tokens[after].text in {
+            "in",
+            "across",
+            "through",
+            "for",
+            "of",
+            "from",
+        }:
             thing = self.things.at(tokens, self.speech.raw, after + 1)
             if thing is not None:
                 return thing
@@ -308,7 +566,13 @@ class Values:
             return named[-1] if not (len(named) > 1 and self.is_goal(named[-1])) else named[-2]
         words = [token.text for token in tokens[clause:place]]
         pronoun = next((n for n, word in enumerate(words) if word in {"it", "its"}), None)
-        if pronoun is not None and pronoun <= 2 and len(words) - pronoun <= 6 and self.topic is not None and len(self.topic.of) == 1:
+        if (
+            pronoun is not None
+            and pronoun <= 2
+            and len(words) - pronoun <= 6
+            and self.topic is not None
+            and len(self.topic.of) == 1
+        ):
             return self.topic
         return None
 
@@ -350,21 +614,34 @@ class Values:
         candidates = [fact for board in scope.boards for fact in self.candidates(frame, board)]
         if not candidates:
             return None
-        if "short" not in {token.text for token in tokens[max(0, frame.end - 14) : frame.end + 4]} and "short" not in frame.kinds:
+        if (
+            "short" not in {token.text for token in tokens[max(0, frame.end - 14) : frame.end + 4]}
+            and "short" not in frame.kinds
+        ):
             candidates = [fact for fact in candidates if fact.kind != "short"] or candidates
         self.checked += 1
         self.read.update(range(frame.start, frame.end))
         said = -frame.value.value if frame.is_negative else frame.value.value
         if any(self.fits(fact, said, frame, hedged) for fact in candidates):
             stays = STAYING & {token.text for token in tokens[max(0, frame.end - 8) : frame.end]}
-            if not stays or len(scope.boards) < 2 or any(self.fits(f, said, frame, hedged) for f in self.candidates(frame, scope.boards[0])):
+            if (
+                not stays
+                or len(scope.boards) < 2
+                or any(self.fits(f, said, frame, hedged) for f in self.candidates(frame, scope.boards[0]))
+            ):
                 return None
             return self.slip(frame, "number", _worded(candidates[0]), 0.7)
         if scope.changed and any(
-            fact.dimension == frame.dimension and agrees_aloud(abs(fact.value), said, frame.value.place) for board in scope.boards[:-1] for fact in board.facts
+            fact.dimension == frame.dimension and agrees_aloud(abs(fact.value), said, frame.value.place)
+            for board in scope.boards[:-1]
+            for fact in board.facts
         ):
             return None
-        turned = [fact for fact in candidates if fact.kind == "current" and agrees_aloud(-fact.value, said, frame.value.place, hedged=hedged)]
+        turned = [
+            fact
+            for fact in candidates
+            if fact.kind == "current" and agrees_aloud(-fact.value, said, frame.value.place, hedged=hedged)
+        ]
         if not turned and self.is_given(frame, scope):
             return None
         if frame.verb in {"out", "in"} and turned:
@@ -374,7 +651,12 @@ class Values:
 
     def fits(self, fact: Fact, said: Fraction, frame: ValueFrame, hedged: bool) -> bool:
         exact = fact.value
-        if fact.kind == "current" and self.is_cell(fact.of) and frame.verb in {"out", "in"} and fact.of != "whole":
+        if (
+            fact.kind == "current"
+            and self.is_cell(fact.of)
+            and frame.verb in {"out", "in"}
+            and fact.of != "whole"
+        ):
             exact = exact if frame.verb == "out" else -exact
             if "charged" in {token.text for token in self.speech.tokens[frame.start : frame.end]}:
                 exact = abs(exact)
@@ -405,7 +687,11 @@ class Values:
             else:
                 return []
         elif frame.verb == "lost" and frame.dimension == VOLT:
-            facts = [fact for fact in facts if fact.kind in {"lost", "pd"} and (fact.kind == "lost" or not self.is_cell(fact.of))]
+            facts = [
+                fact
+                for fact in facts
+                if fact.kind in {"lost", "pd"} and (fact.kind == "lost" or not self.is_cell(fact.of))
+            ]
         elif frame.verb == "shows" and frame.dimension == VOLT:
             facts = [fact for fact in facts if fact.kind in {"pd", "potential"}]
         elif frame.verb == "lost" and frame.dimension == WATT:
@@ -432,7 +718,13 @@ class Values:
 
     def sureness(self, frame: ValueFrame, scope: Scope, candidates: Sequence[Fact]) -> float:
         if scope.changed:
-            return 0.55 if len(scope.boards) == 2 and frame.value.unit is not None and (frame.kinds or (frame.things and frame.verb)) else 0.4
+            return (
+                0.55
+                if len(scope.boards) == 2
+                and frame.value.unit is not None
+                and (frame.kinds or (frame.things and frame.verb))
+                else 0.4
+            )
         if frame.value.unit is None:
             return 0.7 if (frame.kinds or frame.verb == "shows") and frame.things else 0.45
         if frame.kinds and frame.things:
@@ -449,13 +741,19 @@ class Values:
             return None
         wrong = {"across": AMPERE, "through": VOLT}.get(frame.preposition)
         if wrong == unit.dimension:
-            return self.slip(frame, "unit", f"{'volts' if wrong == AMPERE else 'amperes'} {frame.preposition} it", 0.9)
+            return self.slip(
+                frame, "unit", f"{'volts' if wrong == AMPERE else 'amperes'} {frame.preposition} it", 0.9
+            )
         named = frame.named_dimension
         if named in {None, PURE, frame.dimension} or not frame.kinds:
             return None
         between = self.speech.tokens[frame.start : frame.end - 1]
         links = [n for n, token in enumerate(between) if token.kind == "relation"]
-        if not links or any(token.kind in {"number", "name", "sign"} for token in between[links[0] :]) or len(between) - links[0] > 3:
+        if (
+            not links
+            or any(token.kind in {"number", "name", "sign"} for token in between[links[0] :])
+            or len(between) - links[0] > 3
+        ):
             return None
         if any(self.things.by_value(self.speech.tokens, n) for n in range(frame.start, frame.end)):
             return None
@@ -466,7 +764,9 @@ class Values:
         """Whether the speaker mends it in the same breath."""
         behind = self.speech.tokens[frame.end : frame.end + 5]
         words = [token.text for token in behind]
-        return any(word in CORRECTING for word in words) or ("no" in words[:3] and any(t.kind == "number" for t in behind))
+        return any(word in CORRECTING for word in words) or (
+            "no" in words[:3] and any(t.kind == "number" for t in behind)
+        )
 
     def slip(self, frame: ValueFrame, kind: str, right: str, sure: float) -> Slip:
         tokens = self.speech.tokens
@@ -479,7 +779,14 @@ class Values:
 def _worded(fact: Fact) -> str:
     unit = si_unit(fact.dimension)
     value = f"{float(fact.value):.4g}"
-    kinds = {"pd": "p.d.", "power_given": "power given", "power_out": "power", "short": "short-circuit current", "lost": "lost volts", "emf": "EMF"}
+    kinds = {
+        "pd": "p.d.",
+        "power_given": "power given",
+        "power_out": "power",
+        "short": "short-circuit current",
+        "lost": "lost volts",
+        "emf": "EMF",
+    }
     return f"{kinds.get(fact.kind, fact.kind)} of {fact.of}: {value}{' ' + unit.symbol if unit else ''}"
 
 
