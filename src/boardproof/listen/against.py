@@ -229,7 +229,7 @@ class _Comparer:
                 "worth",
                 "order",
             }
-            and placed.share < 0.75
+            and placed.share < 0.62
         ):
             sure = 0.4
         wanted = placed.clause.tokens[here].text if here >= 0 else "without the denial"
@@ -254,6 +254,10 @@ class _Comparer:
         found: list[tuple[str, int, int]] = []
         tokens, talk = placed.clause.tokens, self.speech.tokens
         for here, there in placed.pairs:
+            if here >= 0 and there >= 0 and {tokens[here].text, talk[there].text} == {"<", ">"}:
+                if self.piece_of(placed, here).kind == "words":
+                    found.append(("size", here, there))
+                continue
             if here < 0 or there < 0 or not word_of(tokens[here]) or not word_of(talk[there]):
                 continue
             mine, theirs = word_of(tokens[here]), word_of(talk[there])

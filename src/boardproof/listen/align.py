@@ -140,27 +140,67 @@ def word_of(token: Token) -> str:
 
 
 def _gap(token: Token) -> float:
-    return -0.12 if token.kind == "word" and token.text in FUNCTION_WORDS else -0.5
+    if token.kind == "word":
+        return -0.12 if token.text in FUNCTION_WORDS else -0.5
+    return -0.5 if token.kind == "relation" else -0.8
 
 
-def _fit(
-    clause: Sequence[Token], talk: Sequence[Token], start: int, end: int
-) -> tuple[float, list[tuple[int, int]]]:
+class _Scores:
+    """Scores of token pairs, each kind of pair worked out once."""
+
+    def __init__(self) -> None:
+        self.codes: dict[tuple[object, ...], int] = {}
+        self.pairs: dict[tuple[int, int], float] = {}
+        self.tokens: list[Token] = []
+
+    def code(self, token: Token) -> int:
+        """Tokens that score alike share a number."""
+        key = (token.kind, token.text, token.names, token.value, token.word)
+        if key not in self.codes:
+            self.codes[key] = len(self.tokens)
+            self.tokens.append(token)
+        return self.codes[key]
+
+    def of(self, one: int, other: int) -> float:
+        """The score of two numbers."""
+        found = self.pairs.get((one, other))
+        if found is None:
+            found = self.pairs[one, other] = _score(self.tokens[one], self.tokens[other])
+        return found
+
+
+@dataclass(frozen=True)
+class _Talk:
+    """A talk as numbers of tokens that score alike, and what it costs to leave each out."""
+
+    codes: list[int]
+    gaps: list[float]
+    scores: _Scores
+
+
+def _fit(clause: Sequence[Token], talk: _Talk, start: int, end: int) -> tuple[float, list[tuple[int, int]]]:
     """The best alignment of a clause within a window of the talk, and its score."""
     width = end - start
-    gaps = [_gap(talk[start + n]) for n in range(width)]
+    gaps, scores = talk.gaps[start:end], talk.scores
+    codes = [scores.code(token) for token in clause]
     rows: list[list[float]] = [[0.0] * (width + 1)]
     steps: list[list[int]] = [[0] * (width + 1)]
-    for token in clause:
+    window = talk.codes[start:end]
+    for token, code in zip(clause, codes, strict=True):
         above = rows[-1]
         missing = _gap(token)
-        row, step = [above[0] + missing], [1]
-        for n in range(width):
-            both = above[n] + _score(token, talk[start + n])
-            up, left = above[n + 1] + missing, row[n] + gaps[n]
-            best = max(both, up, left)
+        known = {other: scores.of(code, other) for other in set(window)}
+        left = above[0] + missing
+        row, step = [left], [1]
+        for n, other in enumerate(window):
+            best, way = above[n] + known[other], 0
+            if (up := above[n + 1] + missing) > best:
+                best, way = up, 1
+            if (left := left + gaps[n]) > best:
+                best, way = left, 2
+            left = best
             row.append(best)
-            step.append(0 if best == both else 1 if best == up else 2)
+            step.append(way)
         rows.append(row)
         steps.append(step)
     last = rows[-1]
@@ -205,6 +245,8 @@ class _Aligner:
         self.where: dict[tuple[str, str], list[int]] = defaultdict(list)
         for place, token in enumerate(talk):
             self.where[key_of(token)].append(place)
+        scores = _Scores()
+        self.numbers = _Talk([scores.code(token) for token in talk], [_gap(token) for token in talk], scores)
         self.taken = [False] * len(talk)
         self.placed: dict[int, Placed] = {}
 
@@ -232,7 +274,7 @@ class _Aligner:
     def best(self, clause: Clause, *, near: bool) -> Placed | None:
         whole = sum(weight(token) for token in clause.tokens) or 1.0
         fits = [
-            (*_fit(clause.tokens, self.talk, start, end), start)
+            (*_fit(clause.tokens, self.numbers, start, end), start)
             for start, end in self.windows(clause, near=near)
         ]
         expected = self.expected(clause)

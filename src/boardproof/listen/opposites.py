@@ -6,6 +6,7 @@ other, change what is claimed; at the same pole they are a matter of style.
 
 from __future__ import annotations
 
+from functools import cache
 from typing import Final
 
 __all__ = ["CONDITIONS", "FUNCTION_WORDS", "NEGATIONS", "pole_of", "stem", "strength_of"]
@@ -48,6 +49,7 @@ POLES: Final[dict[str, dict[str, str]]] = {
     "age": {"new": "new fresh", "old": "tired old stale worn"},
     "worth": {"good": "good", "bad": "bad"},
     "side": {"left": "left", "right": "right"},
+    "time": {"before": "before", "after": "after"},
     "height": {"top": "top", "bottom": "bottom"},
     "ease": {"helps": "helps help", "hurts": "hurts hinders"},
     "factor": {"half": "halves halved", "double": "doubles doubled", "third": "trebles triples tripled"},
@@ -189,6 +191,7 @@ def pole_of(word: str) -> tuple[str, str] | None:
     return _TABLE.get(word)
 
 
+@cache
 def stem(word: str) -> str:
     """A word without its ending, for comparing; words that say the same become one.
 
