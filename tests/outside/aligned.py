@@ -1,7 +1,7 @@
 """Compare captions with the lessons they were recorded from: ``python tests/outside/aligned.py COURSE FOLDER``.
 
-Each sub-folder of FOLDER holds ``lesson.txt`` (the lesson's file name in COURSE) and ``captions.vtt``. Findings go out one
-JSON object a line, as for speech. Nothing else in the sub-folder is read.
+Each sub-folder of FOLDER holds ``lesson.txt`` (the lesson's file name in COURSE) and ``captions.vtt``. Findings go out
+one JSON object a line, as for speech. Nothing else in the sub-folder is read.
 """
 
 from __future__ import annotations

@@ -89,10 +89,12 @@ def test_against_the_script() -> None:
 @pytest.mark.parametrize("name", ["3-cells-in-parallel", "4-one-cell-reversed"])
 def test_the_script_itself_holds_no_slip(name: str) -> None:
     """A talk that keeps to the script word for word is not found fault with."""
-    from boardproof.kit.spoken_script import spoken_script  # noqa: PLC0415  # the job's own piece
+    from boardproof.kit.spoken_script import spoken_script  # the job's own piece
 
     proof = proofs()[f"{name}.lesson.md"]
-    paragraphs = [paragraph for paragraph in spoken_script(proof) if all(piece.kind != "wrong" for piece in paragraph)]
+    paragraphs = [
+        paragraph for paragraph in spoken_script(proof) if all(piece.kind != "wrong" for piece in paragraph)
+    ]
     words = " ".join(piece.text for paragraph in paragraphs for piece in paragraph).split()
     cues, _ = read_captions(Source("talk", as_captions(words)))
     _, report = listen_to(proof, cues)

@@ -15,31 +15,14 @@ from typing import Final
 
 from boardproof.algebra.expression import Expression, Name, Number, Product
 from boardproof.algebra.spoken_numbers import hear_number, hear_unit
+from boardproof.algebra.vocabulary import words_of
 from boardproof.quantities import Unit, read_unit
 from boardproof.source import Span
 
 __all__ = ["Alphabet", "Token", "hear_tokens"]
 
-FILLERS: Final = frozenset(["er", "um", "erm", "uh", "ah", "hmm", "just", "simply", "actually", "basically"])
-ASIDES: Final = frozenset(
-    [
-        "the",
-        "a",
-        "let",
-        "us",
-        "see",
-        "so",
-        "now",
-        "okay",
-        "well",
-        "you",
-        "know",
-        "right",
-        "our",
-        "that",
-        "this",
-    ]
-)
+FILLERS: Final = words_of("er um erm uh ah hmm just simply actually basically")
+ASIDES: Final = words_of("the a let us see so now okay well you know right our that this")
 SOUNDS: Final = {
     "ee": "e",
     "epsilon": "e",
@@ -71,7 +54,8 @@ SIGNS: Final[tuple[tuple[tuple[str, ...], str], ...]] = tuple(
                 "-": "minus|take away|subtract|less|-|−",
                 "*": "times|multiplied by|into|×|·|*",
                 "/": "over|upon|divided by|by|÷|/",
-                "all/": "all over|the whole over|whole over|whole upon|the whole upon|all upon|all by|whole by|all divided by"
+                "all/": "all over|the whole over|whole over|whole upon|the whole upon|all upon|all by|whole by|"
+                "all divided by"
                 "|whole divided by|the lot over|everything over|that all over|all of that over|all that over",
                 "²": "squared|square|²",
                 "³": "cubed",
@@ -83,12 +67,15 @@ SIGNS: Final[tuple[tuple[tuple[str, ...], str], ...]] = tuple(
                 "difference(": "the difference of|difference of|the difference between|difference between",
                 "√": "square root of|the square root of|root",
                 "||": "in parallel with|parallel with",
-                "=": "equals|is equal to|equal to|are equal to|equal|=|is just|is simply|is the same as|comes to|comes out as|comes out at"
-                "|comes out to be|works out at|works out as|works out to|works out to be|turns out to be|becomes|is|gives|makes|will be|would be|'s"
+                "=": "equals|is equal to|equal to|are equal to|equal|=|is just|is simply|is the same as|comes to|"
+                "comes out as|comes out at"
+                "|comes out to be|works out at|works out as|works out to|works out to be|turns out to be|becomes|"
+                "is|gives|makes|will be|would be|'s"
                 "|which is|that is|goes to|is going to be|must be|should be",
                 "≈": "is about|is roughly|is nearly|is approximately|is almost|≈",
                 "<": "is less than|is smaller than|is below|is lower than|less than|smaller than|<",
-                ">": "is greater than|is more than|is bigger than|is larger than|is above|is higher than|greater than|more than|bigger than|larger than|>",
+                ">": "is greater than|is more than|is bigger than|is larger than|is above|is higher than|greater "
+                "than|more than|bigger than|larger than|>",
                 "≤": "is at most|at most|≤",
                 "≥": "is at least|at least|≥",
             }.items()
@@ -273,77 +260,21 @@ def hear_tokens(
 
     Examples
     --------
-    >>> said = "E p is E one by r one and half an amp".split()
-    >>> [(t.kind, t.text or t.names[0]) for t in hear_tokens([w.lower() for w in said], said, Alphabet(["E_p", "E_1", "r_1"]))]
-    [('name', 'E_p'), ('relation', '='), ('name', 'E_1'), ('sign', '/'), ('name', 'r_1'), ('word', 'and'), ('number', 'A')]
+    >>> said = "E p is E one by r one".split()
+    >>> tokens = hear_tokens([w.lower() for w in said], said, Alphabet(["E_p", "E_1", "r_1"]))
+    >>> [token.text or token.names[0] for token in tokens]
+    ['E_p', '=', 'E_1', '/', 'r_1']
     """
     return tuple(_Ear(words, raw, alphabet, stops).tokens())
 
 
-PRONOUN_NEXT: Final = frozenset(
-    [
-        "is",
-        "equals",
-        "equal",
-        "=",
-        "times",
-        "squared",
-        "over",
-        "plus",
-        "minus",
-        "by",
-        "upon",
-        "into",
-        "multiplied",
-        "divided",
-        "less",
-        "r",
-        "are",
-    ]
+PRONOUN_NEXT: Final = words_of(
+    "is equals equal = times squared over plus minus by upon into multiplied divided less r are"
 )
-DETERMINERS: Final = frozenset(
-    [
-        "this",
-        "that",
-        "the",
-        "other",
-        "which",
-        "each",
-        "every",
-        "first",
-        "second",
-        "third",
-        "next",
-        "last",
-        "good",
-        "bad",
-        "top",
-        "bottom",
-        "left",
-        "right",
-        "another",
-        "no",
-        "any",
-        "weak",
-        "strong",
-        "weaker",
-        "stronger",
-        "new",
-        "old",
-        "tired",
-        "turned",
-        "reversed",
-        "single",
-        "volt",
-        "ohm",
-        "middle",
-        "same",
-        "old",
-        "outer",
-        "bigger",
-        "smaller",
-        "funny",
-    ]
+DETERMINERS: Final = words_of(
+    "this that the other which each every first second third next last good bad top bottom left "
+    "right another no any weak strong weaker stronger new old tired turned reversed single volt ohm "
+    "middle same old outer bigger smaller funny"
 )
 
 
@@ -414,7 +345,7 @@ class _Ear:
             if self.fits(sign, " ".join(words), end):
                 if sign in JOINED:
                     self.joining.append(JOINED[sign])
-                    sign = "("
+                    return Token("sign", "(", place, end)
                 return Token("sign", sign, place, end)
         return None
 
@@ -475,11 +406,12 @@ class _Ear:
             return True
         last = self.last
         return not (last is not None and last.kind in {"relation", "sign"}) and after in {
-            "of", "is", "has", "gives", "takes", "does", "with", "that", "which", "", "carries", "so", "to", "and", "but",
+            "of", "is", "has", "gives", "takes", "does", "with", "that", "which", "", "carries", "so", "to", "and",
+            "but",
         }  # fmt: skip
 
     def article_unit(self, place: int) -> Token | None:
-        """ "a whole volt", "an amp": one of it."""
+        """Said like "a whole volt", "an amp": one of it."""
         if self.words[place] not in {"a", "an"} or (place and self.words[place - 1] == "per"):
             return None
         unit = hear_unit(self.words, place)

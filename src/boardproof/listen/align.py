@@ -1,8 +1,8 @@
 """Where in a talk each stretch of the script was said, however loosely the teacher kept to it.
 
-The script is cut into clauses. Each looks for its place among the words that were said: candidates come from words they
-share, the best one from a semi-global alignment (Needleman and Wunsch, with free ends in the talk). Clauses that fit best
-choose first; the others are looked for near where their neighbours stand. So sentences may come in another order.
+The script is cut into clauses. Each looks for its place among the words that were said: candidates come from shared
+words, the best one from a semi-global alignment (Needleman and Wunsch, with free ends in the talk). Clauses that fit
+best choose first; the others are looked for near where their neighbours stand. So sentences may come in another order.
 """
 
 from __future__ import annotations

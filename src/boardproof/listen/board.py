@@ -266,7 +266,8 @@ class Board:
         pd = emf - current * ohms
         yield from (
             Fact("current", name, current), Fact("pd", name, pd), Fact("lost", name, abs(current * ohms)),
-            Fact("power_given", name, emf * current), Fact("power_out", name, pd * current), Fact("heat", name, current**2 * ohms),
+            Fact("power_given", name, emf * current), Fact("power_out", name, pd * current),
+            Fact("heat", name, current**2 * ohms),
         )  # fmt: skip
         if emf:
             yield Fact("efficiency", name, pd / emf)

@@ -1,4 +1,4 @@
-"""From captions to words and tokens; every word knows its caption, so that a quote is always a slice of what stands there."""
+"""From captions to words and tokens; every word knows its caption, so a quote is a slice of what stands there."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from boardproof.algebra.spoken import Alphabet, Token, hear_tokens
+from boardproof.algebra.vocabulary import words_of
 from boardproof.lesson.captions import Cue, time_stamp
 
 __all__ = ["Speech", "hear", "spell"]
@@ -21,15 +22,17 @@ PIECES: Final = re.compile(
 CONTRACTED: Final = {
     "isn't": ("is", "not"), "aren't": ("are", "not"), "doesn't": ("does", "not"), "don't": ("do", "not"),
     "won't": ("will", "not"), "can't": ("can", "not"), "wasn't": ("was", "not"), "didn't": ("did", "not"),
-    "wouldn't": ("would", "not"), "shouldn't": ("should", "not"), "couldn't": ("could", "not"), "haven't": ("have", "not"),
+    "wouldn't": ("would", "not"), "shouldn't": ("should", "not"), "couldn't": ("could", "not"),
+    "haven't": ("have", "not"),
     "hasn't": ("has", "not"), "weren't": ("were", "not"), "cannot": ("can", "not"), "it's": ("it", "is"),
     "that's": ("that", "is"), "there's": ("there", "is"), "here's": ("here", "is"), "what's": ("what", "is"),
-    "let's": ("let", "us"), "i'm": ("i'm",), "i'd": ("i'd",), "i've": ("i've",), "i'll": ("i'll",), "it'd": ("it", "would"),
+    "let's": ("let", "us"), "i'm": ("i'm",), "i'd": ("i'd",), "i've": ("i've",), "i'll": ("i'll",),
+    "it'd": ("it", "would"),
     "they're": ("they", "are"), "we're": ("we", "are"), "you're": ("you", "are"), "you'd": ("you", "would"),
     "we'd": ("we", "would"), "there'd": ("there", "would"), "it'll": ("it", "will"), "you'll": ("you", "will"),
     "she's": ("she", "is"), "he's": ("he", "is"), "who's": ("who", "is"), "which's": ("which", "is"),
 }  # fmt: skip
-HESITATIONS: Final = frozenset(["er", "um", "erm", "uh", "ah", "hmm", "mm", "uhm", "eh"])
+HESITATIONS: Final = words_of("er um erm uh ah hmm mm uhm eh")
 ASIDES: Final = (
     ("you", "know"),
     ("let", "us", "see"),

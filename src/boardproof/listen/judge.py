@@ -1,4 +1,4 @@
-"""Is a spoken formula or value true? By the same exact algebra as everything else, with every reading given a chance."""
+"""Is a spoken formula or value true? By the same exact algebra as everything else, every reading given a chance."""
 
 from __future__ import annotations
 
@@ -57,8 +57,10 @@ def agrees_aloud(exact: Fraction, said: Fraction, place: Fraction, *, hedged: bo
 
     Examples
     --------
-    >>> agrees_aloud(Fraction(16, 3), Fraction(533, 100), Fraction(1, 100)), agrees_aloud(Fraction(5), Fraction(4), Fraction(1))
-    (True, False)
+    >>> agrees_aloud(Fraction(16, 3), Fraction(533, 100), Fraction(1, 100))
+    True
+    >>> agrees_aloud(Fraction(5), Fraction(4), Fraction(1))
+    False
     """
     size = abs(exact)
     if hedged:

@@ -11,37 +11,20 @@ from boardproof.algebra.expression import Comparison
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
+from boardproof.algebra.vocabulary import words_of
+from boardproof.listen.frames import NAMED
 from boardproof.listen.hear import Speech
 from boardproof.listen.judge import Truth, agrees_aloud, formula
 from boardproof.listen.scope import Scope, Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things, quantity_at
-from boardproof.listen.values import NAMED
 from boardproof.prove.world import World
 from boardproof.quantities import Dimension
 
 __all__ = ["Letters"]
 
-CONDITION: Final = frozenset(
-    [
-        "if",
-        "when",
-        "where",
-        "at",
-        "suppose",
-        "put",
-        "let",
-        "for",
-        "unless",
-        "whether",
-        "once",
-        "make",
-        "makes",
-        "until",
-        "setting",
-        "because",
-        "since",
-    ]
+CONDITION: Final = words_of(
+    "if when where at suppose put let for unless whether once make makes until setting because since"
 )
 CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
 IN_RUN: Final = frozenset({"number", "name", "sign", "relation"})
@@ -78,16 +61,16 @@ class Letters:
     def sentence(self, sentence: Sentence, scope: Scope) -> list[Slip]:
         """Every formula of a sentence."""
         found = []
-        for run in self.runs(sentence):
+        for run in self._runs(sentence):
             self.heard += 1
             if scope.is_asked or scope.is_quoted:
                 continue
-            slip = self.judge(run, sentence, scope)
+            slip = self._judge(run, sentence, scope)
             if slip is not None:
                 found.append(slip)
         return found
 
-    def runs(self, sentence: Sentence) -> list[_Run]:
+    def _runs(self, sentence: Sentence) -> list[_Run]:
         tokens = self.speech.tokens
         found: list[_Run] = []
         place = sentence.start
@@ -170,7 +153,7 @@ class Letters:
             or kinds[1:5] == ["name", "sign", "name", "relation"]
         )
 
-    def judge(self, run: _Run, sentence: Sentence, scope: Scope) -> Slip | None:
+    def _judge(self, run: _Run, sentence: Sentence, scope: Scope) -> Slip | None:
         tokens = self.speech.tokens[run.start : run.end]
         ahead = [token.text for token in self.speech.tokens[max(sentence.start, run.start - 5) : run.start]]
         behind = self.speech.tokens[run.end : run.end + 4]
@@ -182,7 +165,7 @@ class Letters:
             return None
         members, signs = _members(tokens)
         if not members[0] and len(members) > 1:
-            return self.worded(run, sentence, scope, members[1:], signs[1:])
+            return self.worded(run, sentence, scope, members[1:])
         for n in range(len(members) - 1):
             left, right = members[n], members[n + 1]
             if (
@@ -205,8 +188,8 @@ class Letters:
             if truth.verdict:
                 continue
             if self.is_conditional(sentence) or (scope.changed and truth.reason == "number"):
-                return self.slip(run, truth.reason, 0.4)
-            return self.slip(run, truth.reason, 0.9)
+                return self._slip(run, truth.reason, 0.4)
+            return self._slip(run, truth.reason, 0.9)
         return None
 
     def truth(
@@ -219,7 +202,7 @@ class Letters:
         first: bool,
         last: bool,
     ) -> Truth:
-        """A link's truth: as cut, with a letter moved over a doubtful border, or under what was put equal to nought before."""
+        """A link's truth: as cut, with a letter moved over a border, or under what was put equal to nought."""
         lefts, rights = [left], [right]
         tokens = self.speech.tokens
         if first and len(left) > 1 and run.start and tokens[run.start - 1].is_operand:
@@ -235,7 +218,7 @@ class Letters:
         return truths[0]
 
     def constrains(self, left: Sequence[Token], right: Sequence[Token], run: _Run) -> bool:
-        """ "V one equals zero": what follows is said under it."""
+        """Said like "V one equals zero": what follows is said under it."""
         if not (len(right) == 1 and right[0].kind == "number" and not right[0].value):
             return False
         for tree in readings(left).trees:
@@ -285,9 +268,8 @@ class Letters:
         sentence: Sentence,
         scope: Scope,
         members: Sequence[tuple[Token, ...]],
-        signs: Sequence[str],
     ) -> Slip | None:
-        """ "The power in the load is I R squared": a quantity in words equal to a formula."""
+        """Said like "The power in the load is I R squared": a quantity in words equal to a formula."""
         tokens = self.speech.tokens
         clause = max(sentence.start, run.start - 9)
         quantity = _last_quantity(tokens, clause, run.start)
@@ -326,12 +308,12 @@ class Letters:
         self.read.update(range(run.start, run.end))
         start = min(quantity[1], run.start)
         if results == {"dimension"}:
-            return self.slip(_Run(start, run.end), "dimension", 0.85)
-        return self.slip(
+            return self._slip(_Run(start, run.end), "dimension", 0.85)
+        return self._slip(
             _Run(start, run.end), "formula", 0.6 if facts and not self.is_conditional(sentence) else 0.3
         )
 
-    def slip(self, run: _Run, kind: str, sure: float) -> Slip:
+    def _slip(self, run: _Run, kind: str, sure: float) -> Slip:
         tokens = self.speech.tokens
         start, end = tokens[run.start].start, tokens[run.end - 1].end
         return Slip(
@@ -348,7 +330,7 @@ class Letters:
 
 
 def _vanishes(difference: RationalFunction, zero: RationalFunction) -> bool:
-    """Whether a ratio is nought wherever another one is, by solving for a letter that stands there in the first power."""
+    """Whether a ratio is nought wherever another one is, by solving for a letter in its first power."""
     for letter in sorted(zero.letters):
         parts = zero.numerator.coefficients(letter)
         if len(parts) != 2:

@@ -9,21 +9,27 @@ from __future__ import annotations
 from functools import cache
 from typing import Final
 
+from boardproof.algebra.vocabulary import words_of
+
 __all__ = ["CONDITIONS", "FUNCTION_WORDS", "NEGATIONS", "pole_of", "stem", "strength_of"]
 
 POLES: Final[dict[str, dict[str, str]]] = {
     "size": {
-        "up": "more most larger largest bigger biggest higher highest greater greatest above exceeds exceed rises rise rose rising increases"
+        "up": "more most larger largest bigger biggest higher highest greater greatest above exceeds exceed rises "
+        "rise rose rising increases"
         " increase increased increasing grows grow up bigger's maximum raises raise double doubles longer",
-        "down": "less least smaller smallest lower lowest below falls fall fell falling drops drop dropped decreases decrease"
+        "down": "less least smaller smallest lower lowest below falls fall fell falling drops drop dropped "
+        "decreases decrease"
         " decreased decreasing shrinks down fewer fewest minimum lowers under",
     },
     "strength": {"strong": "stronger strongest strong", "weak": "weaker weakest weak"},
     "near": {"near": "nearer closer nearest closest", "far": "further farther furthest"},
     "giving": {
-        "out": "gives give giving gave delivers deliver delivering supplies supply supplying drives drive pushes push feeds"
+        "out": "gives give giving gave delivers deliver delivering supplies supply supplying drives drive pushes "
+        "push feeds"
         " feed sends provides discharges discharging discharged",
-        "in": "takes take taking absorbs absorb absorbing swallows swallow swallowing receives receive charged charging charges",
+        "in": "takes take taking absorbs absorb absorbing swallows swallow swallowing receives receive charged "
+        "charging charges",
     },
     "way": {"in": "into enters inwards onto", "out": "out leaves outwards leaving"},
     "end": {"plus": "plus positive positives", "minus": "minus negative negatives"},
@@ -69,103 +75,12 @@ NEGATIONS: Final = frozenset({"not", "no", "never", "nor", "neither", "hardly"})
 CONDITIONS: Final = frozenset(
     {"if", "when", "while", "unless", "only", "provided", "whenever", "until", "sometimes", "usually", "long"}
 )
-FUNCTION_WORDS: Final = frozenset(
-    [
-        "a",
-        "an",
-        "the",
-        "of",
-        "to",
-        "and",
-        "in",
-        "on",
-        "at",
-        "is",
-        "are",
-        "be",
-        "been",
-        "was",
-        "were",
-        "it",
-        "its",
-        "this",
-        "that",
-        "these",
-        "those",
-        "there",
-        "here",
-        "we",
-        "you",
-        "i",
-        "they",
-        "he",
-        "she",
-        "so",
-        "then",
-        "now",
-        "for",
-        "by",
-        "as",
-        "with",
-        "from",
-        "or",
-        "but",
-        "what",
-        "which",
-        "who",
-        "how",
-        "do",
-        "does",
-        "did",
-        "have",
-        "has",
-        "had",
-        "will",
-        "would",
-        "can",
-        "could",
-        "may",
-        "might",
-        "us",
-        "our",
-        "your",
-        "their",
-        "my",
-        "me",
-        "them",
-        "than",
-        "too",
-        "also",
-        "just",
-        "very",
-        "quite",
-        "well",
-        "right",
-        "okay",
-        "ok",
-        "oh",
-        "yes",
-        "let",
-        "get",
-        "gets",
-        "got",
-        "go",
-        "goes",
-        "going",
-        "say",
-        "says",
-        "look",
-        "see",
-        "again",
-        "still",
-        "even",
-        "some",
-        "such",
-        "each",
-        "all",
-        "any",
-        "about",
-    ]
+FUNCTION_WORDS: Final = words_of(
+    "a an the of to and in on at is are be been was were it its this that these those there here we "
+    "you i they he she so then now for by as with from or but what which who how do does did have "
+    "has had will would can could may might us our your their my me them than too also just very "
+    "quite well right okay ok oh yes let get gets got go goes going say says look see again still "
+    "even some such each all any about"
 )
 SYNONYMS: Final = {
     "battery": "cell", "batteries": "cell", "cells": "cell", "lamp": "load", "bulb": "load", "terminals": "terminal",

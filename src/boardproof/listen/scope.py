@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.spoken import Token
+from boardproof.algebra.vocabulary import words_of
 from boardproof.listen.board import Board
 from boardproof.listen.hear import Speech
 from boardproof.listen.things import Thing, Things
@@ -16,151 +17,28 @@ from boardproof.quantities import OHM
 
 __all__ = ["Scope", "Sentence", "scopes", "sentences"]
 
-OPENERS: Final = frozenset(
-    [
-        "so",
-        "now",
-        "okay",
-        "ok",
-        "right",
-        "next",
-        "but",
-        "because",
-        "well",
-        "anyway",
-        "alright",
-        "then",
-        "yeah",
-        "if",
-        "suppose",
-        "imagine",
-    ]
+OPENERS: Final = words_of(
+    "so now okay ok right next but because well anyway alright then yeah if suppose imagine"
 )
-STARTERS: Final = frozenset(
-    [
-        "the",
-        "a",
-        "each",
-        "every",
-        "there",
-        "it",
-        "we",
-        "you",
-        "this",
-        "that",
-        "if",
-        "suppose",
-        "imagine",
-        "take",
-        "check",
-        "put",
-        "add",
-        "look",
-        "call",
-    ]
+STARTERS: Final = words_of(
+    "the a each every there it we you this that if suppose imagine take check put add look call"
 )
-BACK: Final = frozenset(["now", "okay", "back", "anyway", "next", "today"])
-QUOTING: Final = frozenset(
-    [
-        "student",
-        "students",
-        "people",
-        "somebody",
-        "someone",
-        "textbook",
-        "book",
-        "colleague",
-        "think",
-        "thinks",
-        "thought",
-        "tempting",
-        "believe",
-        "believes",
-        "say",
-        "says",
-        "said",
-        "tell",
-        "tells",
-        "told",
-        "guess",
-        "expect",
-        "many",
-    ]
+BACK: Final = words_of("now okay back anyway next today")
+QUOTING: Final = words_of(
+    "student students people somebody someone textbook book colleague think thinks thought tempting "
+    "believe believes say says said tell tells told guess expect many"
 )
-SUPPOSING: Final = frozenset(
-    [
-        "suppose",
-        "imagine",
-        "if",
-        "without",
-        "instead",
-        "unless",
-        "whenever",
-        "would",
-        "should'd",
-        "supposing",
-        "huge",
-        "tends",
-        "infinity",
-        "approaches",
-        "infinite",
-        "tiny",
-    ]
+SUPPOSING: Final = words_of(
+    "suppose imagine if without instead unless whenever would should'd supposing huge tends infinity "
+    "approaches infinite tiny"
 )
-AUXILIARY: Final = frozenset(
-    [
-        "is",
-        "are",
-        "does",
-        "do",
-        "did",
-        "would",
-        "could",
-        "can",
-        "will",
-        "has",
-        "have",
-        "should",
-        "was",
-        "were",
-    ]
-)
+AUXILIARY: Final = words_of("is are does do did would could can will has have should was were")
 LONGEST: Final = 26
-TAKING: Final = frozenset(
-    [
-        "take",
-        "takes",
-        "taking",
-        "remove",
-        "removed",
-        "removing",
-        "disconnect",
-        "disconnected",
-        "rip",
-        "ripped",
-        "unplug",
-        "pull",
-        "pulled",
-        "drop",
-        "gone",
-        "leave",
-    ]
+TAKING: Final = words_of(
+    "take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled "
+    "drop gone leave"
 )
-TURNING: Final = frozenset(
-    [
-        "turn",
-        "turned",
-        "reverse",
-        "reversed",
-        "flip",
-        "flipped",
-        "swap",
-        "swapped",
-        "backwards",
-        "around",
-        "round",
-    ]
-)
+TURNING: Final = words_of("turn turned reverse reversed flip flipped swap swapped backwards around round")
 
 
 @dataclass(frozen=True, slots=True)
@@ -381,10 +259,10 @@ def imagined(speech: Speech, sentence: Sentence, things: Things) -> Scope | None
     ) and names:
         changes.append(board.turned(names))
     for how in ("series", "parallel"):
-        if how in said and len(board.cells) > 1 and (made := board.joined(how)) is not None:  # type: ignore[arg-type]  # one of two words
+        if how in said and len(board.cells) > 1 and (made := board.joined(how)) is not None:
             changes.append(made)
     changes += _scaled(said, objects, board)
-    changes += _other_loads(tokens, raw, things)
+    changes += _other_loads(tokens, things)
     changes += _matched(speech, tokens, things)
     supposing = (
         bool(said & SUPPOSING)
@@ -448,7 +326,7 @@ def _taken(words: Sequence[str], objects: Sequence[Thing], things: Things) -> fr
 
 
 def _scaled(said: set[str], objects: Sequence[Thing], board: Board) -> list[Board]:
-    """ "If the cables had twice the resistance"."""
+    """Said like "If the cables had twice the resistance"."""
     factor = (
         Fraction(2)
         if said & {"twice", "double", "doubled"}
@@ -469,8 +347,8 @@ def _scaled(said: set[str], objects: Sequence[Thing], board: Board) -> list[Boar
     return [board.with_ohms(names, wire.ohms * factor)]
 
 
-def _other_loads(tokens: Sequence[Token], raw: Sequence[str], things: Things) -> list[Board]:
-    """ "With half an ohm", "make the load two ohms": each value in ohms that the circuit does not have."""
+def _other_loads(tokens: Sequence[Token], things: Things) -> list[Board]:
+    """Said like "With half an ohm", "make the load two ohms": each value in ohms that the circuit does not have."""
     load = frozenset(wire.name for wire in things.board.loads)
     known = {fact.value for fact in things.board.facts if fact.kind == "resistance"}
     said = [
@@ -508,7 +386,7 @@ def _other_loads(tokens: Sequence[Token], raw: Sequence[str], things: Things) ->
 
 
 def _matched(speech: Speech, tokens: Sequence[Token], things: Things) -> list[Board]:
-    """ "When R equals r": the load equal to what lies inside."""
+    """Said like "When R equals r": the load equal to what lies inside."""
     said = " ".join(speech.words[tokens[0].start : tokens[-1].end])
     inside = next(
         (fact.value for fact in things.board.facts if fact.kind == "resistance" and fact.of == "whole"), None
@@ -517,7 +395,8 @@ def _matched(speech: Speech, tokens: Sequence[Token], things: Things) -> list[Bo
     inside = cells[0].ohms if inside is None and len(cells) == 1 else inside
     loads = frozenset(wire.name for wire in things.board.loads)
     wanted = re.search(
-        r"\b(?:when|if|where|make|makes) (?:the load |load |big |capital )?r (?:equals|equal to|is equal to|is) (?:little |small )?r\b|matched",
+        r"\b(?:when|if|where|make|makes) (?:the load |load |big |capital )?r (?:equals|equal to|is equal to|is) "
+        r"(?:little |small )?r\b|matched",
         said,
     )
     return [things.board.with_ohms(loads, inside)] if wanted and inside and loads else []

@@ -1,4 +1,4 @@
-"""What is said without numbers: charging or giving, more or less, always, the larger the smaller, definitions, shares."""
+"""What is said in words: charging or giving, more or less, always, the larger the smaller, definitions, shares."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.spoken import PERCENT
+from boardproof.algebra.vocabulary import words_of
 from boardproof.listen.board import Board
 from boardproof.listen.hear import Speech
 from boardproof.listen.judge import agrees_aloud
@@ -20,10 +21,12 @@ from boardproof.listen.topics import TOPICS, Topic
 __all__ = ["TalkOf"]
 
 CHARGED: Final = re.compile(
-    r"\b(?:(?:being|is|under|on|gets|getting|be|are|still) (?:being )?charge[d]?|(?:is|are|be) (?:just |now |also )?charging(?! (?:the|cell|it|b|a)\b))"
+    r"\b(?:(?:being|is|under|on|gets|getting|be|are|still) (?:being )?charge[d]?|(?:is|are|be) (?:just |now |also "
+    r")?charging(?! (?:the|cell|it|b|a)\b))"
 )
 GIVING: Final = re.compile(
-    r"\b(?:discharging|giving (?:out )?current|giving current|delivering|supplying current|gives current|helping|supplies current)\b"
+    r"\b(?:discharging|giving (?:out )?current|giving current|delivering|supplying current|gives current|helping|"
+    r"supplies current)\b"
 )
 OUT_OF_PLUS: Final = re.compile(
     r"\b(?:out of|leaves|leaving|comes out (?:of|at)|out at|out through)\b.{0,24}?\b(?:plus|positive)"
@@ -31,10 +34,10 @@ OUT_OF_PLUS: Final = re.compile(
 INTO_PLUS: Final = re.compile(
     r"\b(?:into|enters|goes in at|in at|in through|entering)\b.{0,24}?\b(?:plus|positive)"
 )
-UP: Final = frozenset(["more", "larger", "bigger", "higher", "greater", "above", "exceeds"])
-DOWN: Final = frozenset(["less", "smaller", "lower", "below"])
-SAME: Final = frozenset(["same", "equal", "identical", "equally"])
-DENYING: Final = frozenset(["not", "n't", "never", "no", "isn't", "nor", "neither", "without"])
+UP: Final = words_of("more larger bigger higher greater above exceeds")
+DOWN: Final = words_of("less smaller lower below")
+SAME: Final = words_of("same equal identical equally")
+DENYING: Final = words_of("not n't never no isn't nor neither without")
 RATIOS: Final = {
     "hal": Fraction(1, 2),
     "doubl": Fraction(2),
@@ -44,7 +47,8 @@ RATIOS: Final = {
     "change": Fraction(1),
 }
 RATIO: Final = re.compile(
-    r"\b(?:load )?current (?:will |would |just |simply |also )?(?:has |have )?(?P<how>halves|doubles|(?:becomes?|become|is|drops to|falls to|goes to) (?:exactly )?(?:half|double|twice|a third)|stays the same|does not change)\b"
+    r"\b(?:load )?current (?:will |would |just |simply |also )?(?:has |have )?(?P<how>halves|doubles|(?:becomes?|"
+    r"become|is|drops to|falls to|goes to) (?:exactly )?(?:half|double|twice|a third)|stays the same|does not change)\b"
 )
 FACTORS: Final = {"twice": Fraction(2), "double": Fraction(2), "half": Fraction(1, 2), "thrice": Fraction(3)}
 
@@ -83,22 +87,21 @@ class TalkOf:
     def sentence(self, sentence: Sentence, scope: Scope) -> list[Slip]:
         """Every statement of a sentence that holds no number of its own."""
         found: list[Slip] = []
-        clause = self.words(sentence)
+        clause = self._words(sentence)
         judged = not (scope.is_asked or scope.is_quoted)
         frames = (
-            (self.states, self.comparisons, self.topics, self.shares, self.ratios)
+            (self._states, self.comparisons, self._topics, self.shares, self.ratios)
             if self.things.board.has_values
-            else (self.topics,)
+            else (self._topics,)
         )
         for frame in frames:
-            for slip in frame(clause, scope):
-                if judged and not self.is_taken_back(slip):
-                    found.append(slip)
-        things = [thing for thing in self.objects(sentence.start, sentence.end) if len(thing.of) == 1]
+            slips = frame(clause, scope)
+            found += [slip for slip in slips if judged and not self._is_taken_back(slip)]
+        things = [thing for thing in self._objects(sentence.start, sentence.end) if len(thing.of) == 1]
         self.topic = things[-1] if things else self.topic
         return found
 
-    def words(self, sentence: Sentence) -> _Clause:
+    def _words(self, sentence: Sentence) -> _Clause:
         words: list[str] = []
         places: list[int] = []
         for n in range(sentence.start, sentence.end):
@@ -108,7 +111,7 @@ class TalkOf:
                 places.append(n)
         return _Clause(" ".join(words), tuple(places), sentence.start, sentence.end)
 
-    def is_taken_back(self, slip: Slip) -> bool:
+    def _is_taken_back(self, slip: Slip) -> bool:
         behind = self.speech.words[slip.end : slip.end + 6]
         return (
             bool(set(behind) & {"sorry", "mean", "oops", "correction", "wait"})
@@ -117,7 +120,7 @@ class TalkOf:
             or ("not" in behind[:4] and bool(set(behind[:4]) & {"so", "true", "right", "that", "is"}))
         )
 
-    def objects(self, start: int, end: int) -> list[Thing]:
+    def _objects(self, start: int, end: int) -> list[Thing]:
         found = []
         place = start
         while place < end:
@@ -131,12 +134,12 @@ class TalkOf:
             place = thing.end if thing is not None else place + 1
         return found
 
-    def slip(self, first: int, last: int, kind: str, right: str, sure: float) -> Slip:
+    def _slip(self, first: int, last: int, kind: str, right: str, sure: float) -> Slip:
         tokens = self.speech.tokens
         start, end = tokens[first].start, tokens[last].end
         return Slip(start, end, self.speech.time_of(start), self.speech.quote(start, end), kind, right, sure)
 
-    def cells_of(self, thing: Thing) -> list[str]:
+    def _cells_of(self, thing: Thing) -> list[str]:
         board = self.things.board
         found = []
         for each in thing.of:
@@ -145,12 +148,12 @@ class TalkOf:
                 found.append(each)
         return found
 
-    def current(self, board: Board, name: str) -> Fraction | None:
+    def _current(self, board: Board, name: str) -> Fraction | None:
         return next((fact.value for fact in board.facts if fact.kind == "current" and fact.of == name), None)
 
     # -- charging and direction
 
-    def states(self, clause: _Clause, scope: Scope) -> list[Slip]:
+    def _states(self, clause: _Clause, scope: Scope) -> list[Slip]:
         found = []
         for pattern, wanted, kind in (
             (CHARGED, -1, "direction"),
@@ -159,12 +162,12 @@ class TalkOf:
             (INTO_PLUS, -1, "direction"),
         ):
             for match in pattern.finditer(clause.text):
-                slip = self.state(clause, match, wanted, kind, scope)
+                slip = self._state(clause, match, wanted, kind, scope)
                 if slip is not None:
                     found.append(slip)
         return found
 
-    def state(
+    def _state(
         self, clause: _Clause, match: re.Match[str], wanted: int, kind: str, scope: Scope
     ) -> Slip | None:
         first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))
@@ -176,35 +179,35 @@ class TalkOf:
         ):
             return None
         self.heard += 1
-        things = self.objects(first, min(clause.end, last + 6)) if flows else []
+        things = self._objects(first, min(clause.end, last + 6)) if flows else []
         things = (
             things
             or [
                 thing
-                for thing in self.objects(max(clause.start, first - 10), first + 1)
-                if self.cells_of(thing)
+                for thing in self._objects(max(clause.start, first - 10), first + 1)
+                if self._cells_of(thing)
             ][-1:]
         )
-        named = [thing for thing in things if self.cells_of(thing)]
+        named = [thing for thing in things if self._cells_of(thing)]
         if not named or scope.is_open:
             return None
         self.checked += 1
         self.read.update(range(named[0].start, last + 1))
-        names = self.cells_of(named[0])
-        ok = any(self.agrees(board, name, wanted) for board in scope.boards for name in names)
+        names = self._cells_of(named[0])
+        ok = any(self._agrees(board, name, wanted) for board in scope.boards for name in names)
         if ok:
             return None
         right = "it gives current" if wanted < 0 else "current goes in at its plus"
-        return self.slip(min(first, named[0].start), max(last, named[0].end - 1), kind, right, 0.85)
+        return self._slip(min(first, named[0].start), max(last, named[0].end - 1), kind, right, 0.85)
 
-    def agrees(self, board: Board, name: str, wanted: int) -> bool:
-        value = self.current(board, name)
+    def _agrees(self, board: Board, name: str, wanted: int) -> bool:
+        value = self._current(board, name)
         return value is None or value * wanted > 0
 
     # -- comparisons
 
     def comparisons(self, clause: _Clause, scope: Scope) -> list[Slip]:
-        """ "The six ohm takes more current than the three ohm", "R two and R three carry the same current"."""
+        """Said like "The six ohm takes more current than the three ohm", "R two and R three carry the same current"."""
         tokens = self.speech.tokens
         found = []
         for n in range(clause.start, clause.end):
@@ -223,16 +226,16 @@ class TalkOf:
                 DENYING | {"if", "the"} if sense else DENYING | {"if"}
             ):
                 continue
-            slip = self.compared(clause, n, sense, scope)
+            slip = self._compared(clause, n, sense, scope)
             if slip is not None:
                 found.append(slip)
         return found
 
-    def compared(self, clause: _Clause, n: int, sense: int, scope: Scope) -> Slip | None:
-        kinds = self.kinds_near(n, clause)
+    def _compared(self, clause: _Clause, n: int, sense: int, scope: Scope) -> Slip | None:
+        kinds = self._kinds_near(n, clause)
         factor = self.factor(n)
-        before = [thing for thing in self.objects(max(clause.start, n - 10), n) if thing.of != ("whole",)]
-        after = [thing for thing in self.objects(n + 1, min(clause.end, n + 10)) if thing.of != ("whole",)]
+        before = [thing for thing in self._objects(max(clause.start, n - 10), n) if thing.of != ("whole",)]
+        after = [thing for thing in self._objects(n + 1, min(clause.end, n + 10)) if thing.of != ("whole",)]
         if sense == 0:
             pair = before[-2:] if len(before) >= 2 else []
         else:
@@ -255,7 +258,7 @@ class TalkOf:
         ):
             return None
         self.heard += 1
-        values = [self.value(kinds[0], thing.of[0]) for thing in pair]
+        values = [self._value(kinds[0], thing.of[0]) for thing in pair]
         if values[0] is None or values[1] is None:
             return None
         self.checked += 1
@@ -267,7 +270,7 @@ class TalkOf:
             return (
                 None
                 if holds
-                else self.slip(
+                else self._slip(
                     first,
                     last,
                     "comparison",
@@ -285,10 +288,10 @@ class TalkOf:
             if sense == 0
             else "they are equal"
         )
-        return self.slip(first, last, "comparison", right, 0.8)
+        return self._slip(first, last, "comparison", right, 0.8)
 
     def factor(self, n: int) -> Fraction | None:
-        """ "Twice as much", "half the", "three times the"."""
+        """Said like "Twice as much", "half the", "three times the"."""
         words = [self.speech.word(m) for m in range(max(0, n - 3), n + 1)]
         for word, size in FACTORS.items():
             if word in words[-3:]:
@@ -302,7 +305,7 @@ class TalkOf:
         )
         return token.value if times and token is not None else None
 
-    def kinds_near(self, n: int, clause: _Clause) -> list[str]:
+    def _kinds_near(self, n: int, clause: _Clause) -> list[str]:
         found = []
         for place in sorted(
             range(max(clause.start, n - 8), min(clause.end, n + 7)), key=lambda place: abs(place - n)
@@ -313,25 +316,25 @@ class TalkOf:
                 found.append(kind)
         return found[:1]
 
-    def value(self, kind: str, name: str) -> Fraction | None:
+    def _value(self, kind: str, name: str) -> Fraction | None:
         return next(
             (fact.value for fact in self.things.board.facts if fact.kind == kind and fact.of == name), None
         )
 
     # -- topics
 
-    def topics(self, clause: _Clause, scope: Scope) -> list[Slip]:
+    def _topics(self, clause: _Clause, _scope: Scope) -> list[Slip]:
         found = []
         if not self.speech.stops[self.speech.tokens[clause.end - 1].end - 1]:
-            clause = self.words(Sentence(clause.start, min(clause.end + 12, len(self.speech.tokens)), False))
+            clause = self._words(Sentence(clause.start, min(clause.end + 12, len(self.speech.tokens)), False))
         for topic in TOPICS:
             for match in topic.pattern.finditer(clause.text):
-                slip = self.topic_slip(topic, match, clause)
+                slip = self._topic_slip(topic, match, clause)
                 if slip is not None:
                     found.append(slip)
         return found
 
-    def topic_slip(self, topic: Topic, match: re.Match[str], clause: _Clause) -> Slip | None:
+    def _topic_slip(self, topic: Topic, match: re.Match[str], clause: _Clause) -> Slip | None:
         ahead = clause.text[max(0, match.start() - 30) : match.start()].split()[-4:]
         if set(ahead) & (DENYING | {"if", "whether", "unless"}) and not topic.takes_conditions:
             return None
@@ -342,12 +345,12 @@ class TalkOf:
         self.checked += 1
         first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))
         self.read.update(range(first, last + 1))
-        return None if truth else self.slip(first, last, topic.kind, topic.right, topic.sure)
+        return None if truth else self._slip(first, last, topic.kind, topic.right, topic.sure)
 
     # -- what becomes of the current
 
     def ratios(self, clause: _Clause, scope: Scope) -> list[Slip]:
-        """ "If I take one row away the current halves"."""
+        """Said like "If I take one row away the current halves"."""
         found: list[Slip] = []
         if not scope.changed or scope.is_open or len(scope.boards) < 2:
             return found
@@ -370,7 +373,7 @@ class TalkOf:
             if not any(agrees_aloud(value / before, wanted, Fraction(0), hedged=True) for value in values):
                 first, last = clause.token_at(match.start()), clause.token_at(match.end() - 1)
                 found.append(
-                    self.slip(first, last, "comparison", f"{float(values[0] / before):.3g} of it", 0.7)
+                    self._slip(first, last, "comparison", f"{float(values[0] / before):.3g} of it", 0.7)
                 )
         return found
 
@@ -389,7 +392,7 @@ class TalkOf:
                     token.end + 10, self.speech.tokens[clause.end - 1].end
                 )
             ]
-            wanted = self.share(set(near), scope.boards)
+            wanted = self._share(set(near), scope.boards)
             if not wanted or scope.is_open:
                 continue
             self.checked += 1
@@ -406,7 +409,7 @@ class TalkOf:
             )
             first = max(clause.start, n - 3)
             found.append(
-                self.slip(
+                self._slip(
                     first,
                     last,
                     "number",
@@ -416,7 +419,7 @@ class TalkOf:
             )
         return found
 
-    def share(self, words: set[str], boards: Sequence[Board]) -> list[Fraction]:
+    def _share(self, words: set[str], boards: Sequence[Board]) -> list[Fraction]:
         found: list[Fraction] = []
         for board in boards:
             given = sum(

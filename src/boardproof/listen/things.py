@@ -7,47 +7,18 @@ from dataclasses import dataclass
 from typing import Final
 
 from boardproof.algebra.spoken import Token
+from boardproof.algebra.vocabulary import words_of
 from boardproof.listen.board import Board, Wire
 from boardproof.quantities import OHM, VOLT
 
 __all__ = ["Quantity", "Thing", "Things", "quantity_at"]
 
-LEADS: Final = frozenset(["cable", "cables", "lead", "leads", "wire", "wires"])
-NOUNS: Final = frozenset(["charger", "regulator", "panel", "dynamo", "generator", "supply"])
-LOADS: Final = frozenset(
-    [
-        "load",
-        "lamp",
-        "bulb",
-        "heater",
-        "motor",
-        "radio",
-        "buzzer",
-        "light",
-        "sensor",
-        "fan",
-        "pump",
-        "beacon",
-        "transmitter",
-    ]
-)
-WHOLES: Final = frozenset(
-    [
-        "pair",
-        "bank",
-        "pack",
-        "combination",
-        "group",
-        "set",
-        "both",
-        "together",
-        "stack",
-        "network",
-        "arrangement",
-    ]
-)
-CELLS: Final = frozenset(["cell", "battery", "source", "supply", "one", "accumulator"])
-ROWS: Final = frozenset(["row", "string", "branch", "arm", "chain"])
+LEADS: Final = words_of("cable cables lead leads wire wires")
+NOUNS: Final = words_of("charger regulator panel dynamo generator supply")
+LOADS: Final = words_of("load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter")
+WHOLES: Final = words_of("pair bank pack combination group set both together stack network arrangement")
+CELLS: Final = words_of("cell battery source supply one accumulator")
+ROWS: Final = words_of("row string branch arm chain")
 ORDINALS: Final = {
     "first": 0,
     "second": 1,
@@ -61,23 +32,8 @@ ORDINALS: Final = {
     "last": -1,
     "other": 1,
 }
-ARTICLES: Final = frozenset(["the", "this", "that", "our", "my", "your", "a", "an", "its"])
-DESCRIPTIONS: Final = frozenset(
-    [
-        "whole",
-        "entire",
-        "little",
-        "small",
-        "big",
-        "old",
-        "new",
-        "single",
-        "same",
-        "equivalent",
-        "only",
-        "remaining",
-    ]
-)
+ARTICLES: Final = words_of("the this that our my your a an its")
+DESCRIPTIONS: Final = words_of("whole entire little small big old new single same equivalent only remaining")
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +85,7 @@ PHRASES: Final[tuple[tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]], .
                 (
                     ("emf",),
                     ("whole",),
-                    "net emf|total emf|equivalent emf|combined emf|resultant emf|effective emf|overall emf|pack emf|pack e",
+                    "net emf|total emf|equivalent emf|combined emf|resultant emf|effective emf|pack emf|pack e",
                 ),
                 (
                     ("pd", "potential"),
@@ -226,7 +182,7 @@ class Things:
             ):
                 place += 1
             if place < len(tokens) and raw[tokens[place].start][:1].isupper():
-                name = self.name_of(tokens[place])
+                name = self._name_of(tokens[place])
                 if (
                     name
                     and (self.board.of(name) is not None)
@@ -239,7 +195,7 @@ class Things:
         start = place
         token = tokens[place]
         if token.text in {"each", "every"} and token.kind == "word":
-            return self.each(tokens, place)
+            return self._each(tokens, place)
         while (
             place < len(tokens)
             and tokens[place].kind == "word"
@@ -252,9 +208,9 @@ class Things:
             return None
         found = (
             self.by_value(tokens, place)
-            or self.by_name(tokens, raw, place)
+            or self._by_name(tokens, raw, place)
             or self.by_order(tokens, place)
-            or self.by_noun(tokens, place, start)
+            or self._by_noun(tokens, place, start)
         )
         return None if found is None else Thing(found.of, start, found.end, found.is_each)
 
@@ -269,29 +225,29 @@ class Things:
             return True
         if word != "A":
             return False
-        return after in AFTER_A or (place > 0 and before not in {"", "."} and not (before == "."))
+        return after in AFTER_A or (place > 0 and before not in {"", "."} and before != ".")
 
-    def each(self, tokens: Sequence[Token], place: int) -> Thing | None:
+    def _each(self, tokens: Sequence[Token], place: int) -> Thing | None:
         end = place + 1
         while end < len(tokens) and tokens[end].text in {"of", "the", "good", "single", "one"} | ARTICLES:
             end += 1
         noun = tokens[end].text if end < len(tokens) else ""
         if noun == "ones" and tokens[end - 1].text == "good":
-            good = tuple(wire.name for wire in self.board.cells if not self.is_turned(wire))
+            good = tuple(wire.name for wire in self.board.cells if not self._is_turned(wire))
             return Thing(good, place, end + 1, True)
         if noun.rstrip("s") in ROWS or noun == "branches":
-            return Thing(tuple(row.name for row in self.board.rows) or self.branches(), place, end + 1, True)
+            return Thing(tuple(row.name for row in self.board.rows) or self._branches(), place, end + 1, True)
         if noun in {"cell", "cells", "battery", "batteries"}:
             return Thing(tuple(wire.name for wire in self.board.cells), place, end + 1, True)
         if noun in {"resistor", "lamp", "bulb"}:
             return Thing(tuple(wire.name for wire in self.board.resistors), place, end + 1, True)
         return None
 
-    def branches(self) -> tuple[str, ...]:
+    def _branches(self) -> tuple[str, ...]:
         return tuple(wire.name for wire in self.board.wires if not wire.is_load)
 
     def by_value(self, tokens: Sequence[Token], place: int) -> Thing | None:
-        """ "the six volt one", "the 4 ohm"."""
+        """Said like "the six volt one", "the 4 ohm"."""
         token = tokens[place]
         if token.kind != "number" or token.unit is None:
             return None
@@ -310,11 +266,11 @@ class Things:
             return None
         return Thing((found[0].name,), place, place + 1 + is_named)
 
-    def by_name(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> Thing | None:
+    def _by_name(self, tokens: Sequence[Token], raw: Sequence[str], place: int) -> Thing | None:
         token = tokens[place]
         word = token.text if token.kind == "word" else ""
         if word in {"cell", "battery", "resistor", "charger"} and place + 1 < len(tokens):
-            name = self.name_of(tokens[place + 1])
+            name = self._name_of(tokens[place + 1])
             if name:
                 return Thing((name,), place, place + 2)
         if word in {"point", "node"} and place + 1 < len(tokens):
@@ -323,14 +279,14 @@ class Things:
         written = raw[token.start]
         if word == "a":
             return Thing((self.names["a"],), place, place + 1) if self.is_part_a(tokens, raw, place) else None
-        name = self.name_of(token)
+        name = self._name_of(token)
         if name and (written[:1].isupper() or len(name) > 1):
             return Thing((name,), place, place + 1)
         if len(written) == 1 and written.isupper() and written.lower() in self.nodes and token.kind == "word":
             return Thing((written.lower(),), place, place + 1)
         return None
 
-    def name_of(self, token: Token) -> str | None:
+    def _name_of(self, token: Token) -> str | None:
         if token.kind == "word":
             return self.names.get(token.text)
         if token.kind == "name":
@@ -339,7 +295,7 @@ class Things:
         return None
 
     def by_order(self, tokens: Sequence[Token], place: int) -> Thing | None:
-        """ "the first cell", "cell two", "the bad row"."""
+        """Said like "the first cell", "cell two", "the bad row"."""
         word = tokens[place].text
         after = tokens[place + 1].text if place + 1 < len(tokens) else ""
         if word in CELLS | ROWS and word != "one":
@@ -350,18 +306,18 @@ class Things:
                 and not token.text
                 and token.value.denominator == 1
             ):
-                return self.numbered(word, int(token.value) - 1, place, place + 2)
+                return self._numbered(word, int(token.value) - 1, place, place + 2)
             return None
         if after in ROWS or after in {"cell", "battery", "resistor"}:
             if word in {"good", "bad", "reversed", "turned", "backwards"}:
-                return self.described(word, after, place)
+                return self._described(word, after, place)
             if word in ORDINALS:
-                return self.numbered(after, ORDINALS[word], place, place + 2)
+                return self._numbered(after, ORDINALS[word], place, place + 2)
         if word in {"reversed", "turned", "good", "bad"} and after == "one":
-            return self.described(word, "cell", place)
+            return self._described(word, "cell", place)
         return None
 
-    def numbered(self, noun: str, number: int, start: int, end: int) -> Thing | None:
+    def _numbered(self, noun: str, number: int, start: int, end: int) -> Thing | None:
         many = (
             [row.name for row in self.board.rows]
             if noun in ROWS
@@ -371,26 +327,26 @@ class Things:
         )
         return Thing((many[number],), start, end) if many and -1 <= number < len(many) else None
 
-    def described(self, word: str, noun: str, place: int) -> Thing | None:
-        wrong = word not in {"good"}
+    def _described(self, word: str, noun: str, place: int) -> Thing | None:
+        wrong = word != "good"
         if noun in ROWS:
             found = [row.name for row in self.board.rows if row.has_turned == wrong]
         else:
-            found = [wire.name for wire in self.board.cells if self.is_turned(wire) == wrong]
+            found = [wire.name for wire in self.board.cells if self._is_turned(wire) == wrong]
         return (
             Thing(tuple(found), place, place + 2, len(found) > 1)
             if found and len(found) < len(self.board.cells)
             else None
         )
 
-    def is_turned(self, wire: Wire) -> bool:
+    def _is_turned(self, wire: Wire) -> bool:
         for row in (*self.board.rows, *((self.board.loop,) if self.board.loop else ())):
             for each, sense in row.wires:
                 if each.name == wire.name:
                     return sense < 0
-        return bool(self.board.ends) and wire.last == self.board.ends[1]  # type: ignore[index]  # it has ends
+        return self.board.ends is not None and wire.last == self.board.ends[1]
 
-    def by_noun(self, tokens: Sequence[Token], place: int, start: int) -> Thing | None:
+    def _by_noun(self, tokens: Sequence[Token], place: int, start: int) -> Thing | None:
         word = tokens[place].text
         if tokens[place].kind != "word":
             return None
@@ -433,53 +389,10 @@ class Things:
         return (strong[0], weak[0]) if len(weak) == len(strong) == 1 else ()
 
 
-UNTELLING: Final = frozenset(
-    [
-        "the",
-        "a",
-        "an",
-        "this",
-        "that",
-        "each",
-        "every",
-        "one",
-        "two",
-        "three",
-        "cell",
-        "battery",
-        "other",
-        "same",
-        "whole",
-        "volt",
-        "ohm",
-        "which",
-    ]
+UNTELLING: Final = words_of(
+    "the a an this that each every one two three cell battery other same whole volt ohm which"
 )
-AFTER_A: Final = frozenset(
-    [
-        "=",
-        "gives",
-        "is",
-        "has",
-        "takes",
-        "delivers",
-        "supplies",
-        "loses",
-        "shows",
-        "and",
-        "alone",
-        "on",
-        "drives",
-        "pushes",
-        "by",
-        "carries",
-        "gets",
-        "drops",
-        "puts",
-        "says",
-        ",",
-        "or",
-        "'s",
-        "in",
-    ]
+AFTER_A: Final = words_of(
+    "= gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets "
+    "drops puts says , or 's in"
 )

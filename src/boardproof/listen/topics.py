@@ -1,8 +1,8 @@
 """General statements of the trade, each decided on the circuit at hand or by what is proved of every circuit.
 
-What holds of all circuits is taken from the claims that the proof room decides (terminal p.d. against EMF: a charged cell;
-series against parallel: R against r; matching: the greatest power, not the greatest efficiency); everything else is worked
-out on the board, by changing a load a little and looking.
+What holds of all circuits is taken from the claims that the proof room decides (terminal p.d. against EMF: a charged
+cell; series against parallel: R against r; matching: the greatest power, not the greatest efficiency); everything else
+is worked out on the board, by changing a load a little and looking.
 """
 
 from __future__ import annotations
@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.listen.board import Board
+from boardproof.quantities import AMPERE, OHM, VOLT, WATT
 
 __all__ = ["TOPICS", "Topic"]
 
@@ -49,7 +50,10 @@ class Topic:
 
 
 GAP: Final = r"(?: \S+){0,4}?"
-PD: Final = r"(?:terminal (?:voltage|pd|potential difference|p d)|voltage (?:across|at) (?:the|its) terminals|voltage across (?:a|the|any) (?:cell|battery))"
+PD: Final = (
+    r"(?:terminal (?:voltage|pd|potential difference|p d)|voltage (?:across|at) (?:the|its) terminals|"
+    r"voltage across (?:a|the|any) (?:cell|battery))"
+)
 MORE: Final = (
     r"(?:more|larger|bigger|higher|greater|above|increases?|rises?|goes up|grows|up|gets bigger|gets larger)"
 )
@@ -77,7 +81,20 @@ def _ever(_: re.Match[str], __: Board) -> bool | None:
 # -- the load a little larger
 
 
-EFFECTS: Final = {"current": "current", "i": "current", "terminal voltage": "pd", "terminal pd": "pd", "voltage": "pd", "pd": "pd", "v": "pd", "efficiency": "efficiency", "lost volts": "lost"}  # fmt: skip
+EFFECTS: Final = {
+    "current": "current", "i": "current", "terminal voltage": "pd", "terminal pd": "pd", "voltage": "pd", "pd": "pd",
+    "v": "pd", "efficiency": "efficiency", "lost volts": "lost",
+}  # fmt: skip
+DIMENSIONS: Final = {
+    "emf": VOLT, "pd": VOLT, "lost volts": VOLT, "change in voltage": VOLT, "change in pd": VOLT, "current": AMPERE,
+    "change in current": AMPERE, "resistance": OHM, "internal resistance": OHM, "power": WATT,
+    "current squared": AMPERE**2, "change in the voltage": VOLT, "change in the current": AMPERE,
+    "change in the pd": VOLT,
+}  # fmt: skip
+SAME_AS: Final = {
+    "net emf": "emf", "total emf": "emf", "terminal pd": "pd", "terminal voltage": "pd", "voltage": "pd",
+    "load resistance": "resistance", "total resistance": "resistance",
+}  # fmt: skip
 
 
 def _change(board: Board, factor: Fraction, kind: str) -> int | None:
@@ -182,7 +199,8 @@ def _idle(_: re.Match[str], board: Board) -> bool | None:
 # -- formulas in words
 
 QUANTITY: Final = (
-    r"(?:the )?(?:(?P<{0}>change in (?:the )?(?:voltage|current|pd)|net emf|total emf|emf|terminal voltage|terminal pd|lost volts|voltage|pd"
+    r"(?:the )?(?:(?P<{0}>change in (?:the )?(?:voltage|current|pd)|net emf|total emf|emf|terminal voltage|"
+    r"terminal pd|lost volts|voltage|pd"
     r"|total resistance|internal resistance|load resistance|resistance|current squared|current|power))"
 )
 OPERATION: Final = r" (?P<op>times|multiplied by|over|divided by|by|upon|plus|minus|less|into) "
@@ -191,12 +209,15 @@ WORDED: Final = re.compile(
     rf"\b{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}(?: in the loop)?{GIVES}{QUANTITY.format('c')}\b"
 )
 NAMED: Final = re.compile(
-    rf"\b{QUANTITY.format('c')}(?: of the cell| of a cell)?{GIVES}{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}\b"
+    rf"\b{QUANTITY.format('c')}(?: of the cell| of a "
+    rf"cell)?{GIVES}{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}\b"
 )
 
 
 def _worded(match: re.Match[str], board: Board) -> bool | None:
     """Whether a formula in words holds for the loop, for a cell, or for the load."""
+    if not _fits(_kind(match["a"]), match["op"], _kind(match["b"]), _kind(match["c"])):
+        return False
     cases = [case for case in _cases(board) if all(_kind(match[name]) in case for name in "abc")]
     if not cases:
         return None
@@ -209,7 +230,17 @@ def _worded(match: re.Match[str], board: Board) -> bool | None:
 
 def _kind(words: str) -> str:
     words = words.replace("the ", "")
-    return {"net emf": "emf", "total emf": "emf", "terminal pd": "pd", "terminal voltage": "pd", "voltage": "pd", "load resistance": "resistance", "total resistance": "resistance"}.get(words, words)  # fmt: skip
+    return SAME_AS.get(words, words)
+
+
+def _fits(a: str, sign: str, b: str, c: str) -> bool:
+    """Whether the dimensions agree."""
+    one, other, result = DIMENSIONS[a], DIMENSIONS[b], DIMENSIONS[c]
+    if sign in {"times", "multiplied by", "into"}:
+        return one * other == result
+    if sign in {"over", "divided by", "by", "upon"}:
+        return one / other == result
+    return one == other == result
 
 
 def _worked(a: Fraction, sign: str, b: Fraction) -> Fraction | None:
@@ -329,7 +360,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            rf"(?:{PD} of (?:a|the) (?:cell|battery) (?:on charge|being charged|under charge)|(?:on charge|being charged|charging) {GAP} ?{PD}){GAP} (?:less|smaller|lower|below){GAP} emf"
+            rf"(?:{PD} of (?:a|the) (?:cell|battery) (?:on charge|being charged|under charge)|(?:on charge|being "
+            rf"charged|charging) {GAP} ?{PD}){GAP} (?:less|smaller|lower|below){GAP} emf"
         ),
         _never,
         "comparison",
@@ -338,7 +370,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:adding|one more|another|an extra|more) (?:a )?(?:cells?|battery)(?: in series)?(?: \S+){0,3}? always(?: \S+){0,3}? (?:current|brighter|more)"
+            r"(?:adding|one more|another|an extra|more) (?:a )?(?:cells?|battery)(?: in series)?(?: \S+){0,3}? "
+            r"always(?: \S+){0,3}? (?:current|brighter|more)"
         ),
         _never,
         "overgeneral",
@@ -347,7 +380,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:series|parallel)(?: \S+){0,2}? (?:always|in every case)(?: \S+){0,4}? (?:current|better|more|best|wins|brighter)"
+            r"(?:series|parallel)(?: \S+){0,2}? (?:always|in every case)(?: \S+){0,4}? (?:current|better|more|"
+            r"best|wins|brighter)"
         ),
         _never,
         "overgeneral",
@@ -363,7 +397,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"emf of (?:the |a )?(?:pair|combination|bank|two|group|set)(?: \S+){0,4}? is (?:always |just |simply )*(?:the )?(?P<what>mean|average|sum)"
+            r"emf of (?:the |a )?(?:pair|combination|bank|two|group|set)(?: \S+){0,4}? is (?:always |just |simply "
+            r")*(?:the )?(?P<what>mean|average|sum)"
         ),
         _mean,
         "formula",
@@ -372,7 +407,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"currents? (?:always )?(?:splits?|divides?|shared?|is shared|is split)(?: \S+){0,2}? (?:equally|evenly|in half)"
+            r"currents? (?:always )?(?:splits?|divides?|shared?|is shared|is split)(?: \S+){0,2}? (?:equally|"
+            r"evenly|in half)"
         ),
         _equal_shares,
         "overgeneral",
@@ -381,7 +417,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:both|all)(?: \S+){0,3}? (?:cells|batteries)(?: \S+){0,2}? (?:always )?(?:give|deliver|supply|are giving|are delivering|help)"
+            r"(?:both|all)(?: \S+){0,3}? (?:cells|batteries)(?: \S+){0,2}? (?:always )?(?:give|deliver|supply|are "
+            r"giving|are delivering|help)"
         ),
         _all_give,
         "overgeneral",
@@ -399,7 +436,9 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            rf"(?:if|when|as|make|making) (?:the |your )?{CAUSE} (?P<how>(?:goes |is |gets )?{MORE}|(?:goes |is |gets )?{LESS})(?: the| then| your| so)* {EFFECT} (?P<so>(?:goes |is |gets )?{MORE}|(?:goes |is |gets )?{LESS})"
+            rf"(?:if|when|as|make|making) (?:the |your )?{CAUSE} (?P<how>(?:goes |is |gets )?{MORE}|(?:goes |is |"
+            rf"gets )?{LESS})(?: the| then| your| so)* {EFFECT} (?P<so>(?:goes |is |gets )?{MORE}|(?:goes |is |"
+            rf"gets )?{LESS})"
         ),
         _trend,
         "comparison",
@@ -409,7 +448,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            rf"the (?P<how>{MORE}|{LESS}) (?:the |of the )?{CAUSE}(?: you draw| you take| is| gets| that is drawn)*,? the (?P<so>{MORE}|{LESS}) (?:the )?{EFFECT}"
+            rf"the (?P<how>{MORE}|{LESS}) (?:the |of the )?{CAUSE}(?: you draw| you take| is| gets| that is "
+            rf"drawn)*,? the (?P<so>{MORE}|{LESS}) (?:the )?{EFFECT}"
         ),
         _trend,
         "comparison",
@@ -419,7 +459,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            rf"(?:internal )?resistance of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both|each)"
+            rf"(?:internal )?resistance of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|"
+            rf"{LESS}) than (?:either|both|each)"
         ),
         _against_each("resistance"),
         "comparison",
@@ -428,7 +469,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            rf"emf of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than (?:either|both|each)"
+            rf"emf of the (?:pair|combination|bank|two|group)(?: \S+){{0,2}}? (?P<how>{MORE}|{LESS}) than "
+            rf"(?:either|both|each)"
         ),
         _against_each("emf"),
         "comparison",
@@ -446,7 +488,9 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?P<what>efficiency|efficient|power)(?: \S+){0,3}? (?:is |are )?(?:greatest |a maximum |maximum |highest |best |most )?(?P<when>when (?:big |the load |load )?r? ?(?:equals|is equal to|matches|is the same as|is as small as possible|is as large as possible|is zero|is very large|is very small))"
+            r"(?P<what>efficiency|efficient|power)(?: \S+){0,3}? (?:is |are )?(?:greatest |a maximum |maximum |"
+            r"highest |best |most )?(?P<when>when (?:big |the load |load )?r? ?(?:equals|is equal to|matches|is "
+            r"the same as|is as small as possible|is as large as possible|is zero|is very large|is very small))"
         ),
         _best,
         "condition",
@@ -456,7 +500,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:adding|putting|another|one more)(?: \S+){0,3}? (?:in )?(?P<joined>parallel|series)(?: \S+){0,3}? (?P<how>increases|decreases|raises|lowers|reduces) the (?:total |combined |equivalent )*resistance"
+            r"(?:adding|putting|another|one more)(?: \S+){0,3}? (?:in )?(?P<joined>parallel|series)(?: \S+){0,3}? "
+            r"(?P<how>increases|decreases|raises|lowers|reduces) the (?:total |combined |equivalent )*resistance"
         ),
         _parallel_resistance,
         "overgeneral",
@@ -465,7 +510,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"emf is (?:the )?(?:terminal )?(?:voltage|pd|potential difference)(?: \S+){0,6}? (?:when|while) (?:the cell is driving|it is driving|current flows|a current flows|the cell is delivering|it delivers)"
+            r"emf is (?:the )?(?:terminal )?(?:voltage|pd|potential difference)(?: \S+){0,6}? (?:when|while) "
+            r"(?:the cell is driving|it is driving|current flows|a current flows|the cell is delivering|it delivers)"
         ),
         _never,
         "definition",
@@ -474,7 +520,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:slope|gradient)(?: \S+){0,4}? (?:is|gives|equals)(?: you| us)?(?: just)? (?:minus |the |negative )*(?P<what>r|e|emf|internal resistance|resistance|current|short circuit current)"
+            r"(?:slope|gradient)(?: \S+){0,4}? (?:is|gives|equals)(?: you| us)?(?: just)? (?:minus |the |negative "
+            r")*(?P<what>r|e|emf|internal resistance|resistance|current|short circuit current)"
         ),
         _slope,
         "formula",
@@ -483,7 +530,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"intercept(?: on the (?P<axis>v|voltage|pd|i|current)(?: axis)?)?(?: \S+){0,2}? (?:is|gives|equals)(?: you| us)? (?:the )?(?P<what>emf|e|internal resistance|r|short circuit current|resistance)"
+            r"intercept(?: on the (?P<axis>v|voltage|pd|i|current)(?: axis)?)?(?: \S+){0,2}? (?:is|gives|"
+            r"equals)(?: you| us)? (?:the )?(?P<what>emf|e|internal resistance|r|short circuit current|resistance)"
         ),
         _intercept,
         "formula",
@@ -492,7 +540,9 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            rf"as (?:the )?(?:load|{LOAD}) (?P<end>tends to zero|gets small|tends to infinity|gets huge|gets very large|goes to zero|goes to infinity)(?: the)? {EFFECT} (?:tends to|goes to|approaches) (?:the )?(?P<what>emf|e over r|e|zero|nothing|nought)"
+            rf"as (?:the )?(?:load|{LOAD}) (?P<end>tends to zero|gets small|tends to infinity|gets huge|gets very "
+            rf"large|goes to zero|goes to infinity)(?: the)? {EFFECT} (?:tends to|goes to|approaches) (?:the "
+            rf")?(?P<what>emf|e over r|e|zero|nothing|nought)"
         ),
         _limit,
         "formula",
@@ -518,7 +568,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:r|internal resistance) (?:is|equals) (?:the )?change in (?P<over>\w+) (?:over|divided by|by|upon) (?:the )?change in (?P<under>\w+)"
+            r"(?:r|internal resistance) (?:is|equals) (?:the )?change in (?P<over>\w+) (?:over|divided by|by|"
+            r"upon) (?:the )?change in (?P<under>\w+)"
         ),
         _ratio,
         "formula",
