@@ -37,6 +37,7 @@ HOLDING: Final = words_of(
 SHOWING: Final = words_of("shows show showing reads reading")
 CARRYING: Final = words_of("carries carry carrying passes pass runs flows flow")
 STORING: Final = words_of("stored store stores storage storing")
+DESCRIBED: Final = words_of("cell one battery resistor resistors lamp load ones cells heater bulb")
 REACH: Final = 16
 
 
@@ -146,78 +147,25 @@ class Frames:
     # -- framing
 
     def _frame(self, sentence: Sentence, place: int) -> ValueFrame | None:
+        """What a number seems to belong to; None if it is no value, or nobody's."""
         tokens = self.speech.tokens
-        value = tokens[place]
-        behind = tokens[place + 1] if place + 1 < sentence.end else None
-        if behind is not None and (behind.kind == "sign" or (behind.kind == "name" and value.unit is None)):
+        value = self._valued(sentence, place)
+        if value is None:
             return None
-        if (
-            behind is not None
-            and value.unit is not None
-            and behind.text
-            in {
-                "cell",
-                "one",
-                "battery",
-                "resistor",
-                "resistors",
-                "lamp",
-                "load",
-                "ones",
-                "cells",
-                "heater",
-                "bulb",
-            }
-        ):
-            return None
-        if self.things.by_value(tokens, place) is not None:
-            return None
-        ahead = tokens[place - 1] if place else None
-        if (ahead is not None and ahead.kind == "sign" and ahead.text != "-") or (
-            ahead is not None and ahead.text == "-" and place >= 2 and tokens[place - 2].is_operand
-        ):
-            start = self._run_start(place, sentence.start)
-        else:
-            start = place
-        negative = ahead is not None and ahead.text == "-" and start == place
-        if start != place and not self.is_last_word(sentence, place):
-            return None  # an expression, not a value: its result comes behind it
-        if start != place:
-            found = _value(tokens[start : place + 1])
-            if len(found) != 1:
-                return None
-            value = replace(value, value=found.pop(), start=tokens[start].start)
-        clause = self.clause_start(sentence, place)
         if self.heads(sentence, place):
             return self.headed(sentence, place)
-        quantity, thing = (
-            self._last_quantity(self.after_value(clause, place), place),
-            self.thing_for(clause, sentence, place),
-        )
-        verb = self._verb_between(clause, place)
-        preposition = (
-            tokens[place + 1].text
-            if place + 1 < sentence.end and tokens[place + 1].text in {"across", "through", "inside", "each"}
-            else ""
-        )
-        if value.text == PERCENT:
-            return None
-        if (
+        clause = self.clause_start(sentence, place)
+        quantity = self._last_quantity(self.after_value(clause, place), place)
+        thing = self.thing_for(clause, sentence, place)
+        behind = {token.text for token in tokens[place + 1 : min(place + 5, sentence.end)]}
+        is_heat = (
             value.unit is not None
             and value.unit.dimension == WATT
-            and {"heat", "wasted", "lost"}
-            & {token.text for token in tokens[place + 1 : min(place + 5, sentence.end)]}
-        ):
-            verb = "lost"
-        if value.unit is not None:
-            dimension = value.unit.dimension
-        elif quantity is not None and self.is_joined(quantity.end, start):
-            dimension = NAMED[quantity.kinds[0]]
-        elif verb == "shows" and thing is not None and value.place and value.place < 1:
-            dimension = VOLT
-        elif verb in {"out", "in"} and thing is not None and value.place and value.place < 1:
-            dimension = AMPERE
-        else:
+            and bool(behind & {"heat", "wasted", "lost"})
+        )
+        verb = "lost" if is_heat else self._verb_between(clause, place)
+        dimension = self._measured_in(value, quantity, thing, verb, place)
+        if dimension is None:
             return None
         if (
             quantity is None
@@ -225,42 +173,66 @@ class Frames:
             and clause > sentence.start
             and self.speech.word(place - 1) in {"so", "then", "is"}
         ):
-            quantity = self._last_quantity(max(sentence.start, clause - 14), clause)
-            thing = self.thing_for(max(sentence.start, clause - 14), sentence, place)
+            early = max(sentence.start, clause - 14)
+            quantity, thing = self._last_quantity(early, clause), self.thing_for(early, sentence, place)
             clause = quantity.start if quantity else clause
-        named = NAMED[quantity.kinds[0]] if quantity is not None else None
-        kinds: tuple[str, ...] = quantity.kinds if quantity else ()
-        of = thing.of if thing else ()
-        if (
-            quantity is not None
-            and thing is not None
-            and thing.end <= quantity.start
-            and not self.owns(thing, quantity)
-        ):
-            of = ()
-        if quantity is not None and quantity.of and (not of or thing is None or thing.end <= quantity.start):
-            of = quantity.of
-        first = min(
-            [
-                n
-                for n in (quantity.start if quantity else place, thing.start if thing else place)
-                if n >= clause
-            ],
-            default=place,
-        )
+        after = tokens[place + 1].text if place + 1 < sentence.end else ""
+        starts = [
+            each.start for each in (quantity, thing) if each is not None and clause <= each.start <= place
+        ]
         return ValueFrame(
-            first,
-            place + 1,
-            value,
-            dimension,
-            kinds,
-            of,
-            verb,
-            bool(thing and thing.is_each),
-            named,
-            preposition,
-            negative,
-        )
+            min(starts, default=place), place + 1, value, dimension, quantity.kinds if quantity else (),
+            self._owners(quantity, thing), verb, bool(thing and thing.is_each),
+            NAMED[quantity.kinds[0]] if quantity else None,
+            after if after in {"across", "through", "inside", "each"} else "",
+            value.start == tokens[place].start and place > 0 and tokens[place - 1].text == "-",
+        )  # fmt: skip
+
+    def _valued(self, sentence: Sentence, place: int) -> Token | None:
+        """A number that is a value by itself, or ends a sum that is all that is said."""
+        tokens = self.speech.tokens
+        value = tokens[place]
+        behind = tokens[place + 1] if place + 1 < sentence.end else None
+        if value.text == PERCENT or self.things.by_value(tokens, place) is not None:
+            return None
+        if behind is not None and (behind.kind == "sign" or (behind.kind == "name" and value.unit is None)):
+            return None
+        if behind is not None and value.unit is not None and behind.text in DESCRIBED:
+            return None
+        ahead = tokens[place - 1] if place else None
+        if (
+            ahead is None
+            or ahead.kind != "sign"
+            or (ahead.text == "-" and not (place > 1 and tokens[place - 2].is_operand))
+        ):
+            return value
+        if not self.is_last_word(sentence, place):
+            return None  # an expression, not a value: its result comes behind it
+        start = self._run_start(place, sentence.start)
+        found = _value(tokens[start : place + 1])
+        return replace(value, value=found.pop(), start=tokens[start].start) if len(found) == 1 else None
+
+    def _measured_in(
+        self, value: Token, quantity: Quantity | None, thing: Thing | None, verb: str, place: int
+    ) -> Dimension | None:
+        """The dimension of a value: by its unit, by the quantity that is named, by the verb."""
+        if value.unit is not None:
+            return value.unit.dimension
+        start = next(n for n in range(place, -1, -1) if self.speech.tokens[n].start <= value.start)
+        if quantity is not None and self.is_joined(quantity.end, start):
+            return NAMED[quantity.kinds[0]]
+        if thing is not None and value.place and value.place < 1:
+            return {"shows": VOLT, "out": AMPERE, "in": AMPERE}.get(verb)
+        return None
+
+    def _owners(self, quantity: Quantity | None, thing: Thing | None) -> tuple[str, ...]:
+        """Whose the quantity is: of the thing behind it, of the thing that owns it, of what its words say."""
+        if quantity is None:
+            return thing.of if thing else ()
+        is_behind = thing is not None and thing.end > quantity.start
+        if quantity.of and not is_behind:
+            return quantity.of
+        return thing.of if thing is not None and (is_behind or self.owns(thing, quantity)) else ()
 
     def headed(self, sentence: Sentence, place: int) -> ValueFrame | None:
         """Said like "Fifteen watts is stored in the battery": what it belongs to stands behind it."""

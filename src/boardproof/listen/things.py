@@ -344,7 +344,7 @@ class Things:
             for each, sense in row.wires:
                 if each.name == wire.name:
                     return sense < 0
-        return self.board.ends is not None and wire.last == self.board.ends[1]
+        return bool(self.board.ends and wire.last == self.board.ends[1])
 
     def _by_noun(self, tokens: Sequence[Token], place: int, start: int) -> Thing | None:
         word = tokens[place].text

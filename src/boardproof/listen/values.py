@@ -13,7 +13,7 @@ from boardproof.listen.judge import agrees_aloud
 from boardproof.listen.scope import Scope, Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things
-from boardproof.quantities import AMPERE, PURE, VOLT, WATT, Dimension, si_unit
+from boardproof.quantities import AMPERE, PURE, VOLT, WATT, si_unit
 
 __all__ = ["Values"]
 
