@@ -129,7 +129,7 @@ class _Case:
         """A cell the other way round."""
         said = self.said
         other_way = "way" in said and (said & {"around", "round", "other"} or {"right", "up"} <= said)
-        turning = said & TURNING and said & SUPPOSED_TURN
+        turning = (said & TURNING and said & SUPPOSED_TURN) or said & {"turn", "flip", "reverse", "swap"}
         return [self.board.turned(self.names)] if (other_way or turning) and self.names else []
 
     def joined(self) -> list[Board]:

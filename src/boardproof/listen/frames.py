@@ -181,12 +181,22 @@ class Frames:
             each.start for each in (quantity, thing) if each is not None and clause <= each.start <= place
         ]
         return ValueFrame(
-            min(starts, default=place), place + 1, value, dimension, quantity.kinds if quantity else (),
+            min(starts, default=place), place + 1, value, dimension, self._kinds(quantity, dimension, behind, after),
             self._owners(quantity, thing), verb, bool(thing and thing.is_each),
             NAMED[quantity.kinds[0]] if quantity else None,
             after if after in {"across", "through", "inside", "each"} else "",
             value.start == tokens[place].start and place > 0 and tokens[place - 1].text == "-",
         )  # fmt: skip
+
+    def _kinds(
+        self, quantity: Quantity | None, dimension: Dimension, behind: set[str], after: str
+    ) -> tuple[str, ...]:
+        """The kinds of facts that are meant: "three volts at its terminals" is no EMF."""
+        if quantity is not None:
+            return quantity.kinds
+        return (
+            ("pd", "potential") if dimension == VOLT and ("terminals" in behind or after == "across") else ()
+        )
 
     def _valued(self, sentence: Sentence, place: int) -> Token | None:
         """A number that is a value by itself, or ends a sum that is all that is said."""

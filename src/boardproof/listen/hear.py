@@ -41,6 +41,7 @@ ASIDES: Final = (
     ("basically",),
     ("actually",),
 )
+ABBREVIATED: Final = re.compile(r"[a-z](?:\.[a-z])+")
 DOTTED: Final = {"e.m.f": "emf", "p.d": "pd", "emf": "emf"}
 
 
@@ -106,6 +107,9 @@ def spell(text: str) -> tuple[list[str], list[str], list[str]]:
     plain = text[: stop.start()] if stop else text
     plain = plain.replace("’", "'").strip("\"“”()[]'«»")
     low = plain.lower()
+    ends = stop[0] if stop else ""
+    if ABBREVIATED.fullmatch(low):
+        ends = ends[1:]  # the last point of "p.d." ends no sentence
     if low in CONTRACTED:
         words = list(CONTRACTED[low])
         raw = words if len(words) > 1 else [plain]
@@ -122,7 +126,7 @@ def spell(text: str) -> tuple[list[str], list[str], list[str]]:
             for piece in raw
         ]
         words, raw = [*words, *tail], [*raw, *tail]
-    return words, raw, [""] * (len(words) - 1) + [stop[0] if stop else ""] if words else []
+    return words, raw, [""] * (len(words) - 1) + [ends] if words else []
 
 
 def hear(cues: Sequence[Cue], names: Sequence[str]) -> Speech:

@@ -22,10 +22,11 @@ STARTERS: Final = words_of(
     "the a each every there it we you this that if suppose imagine take check put add look call"
 )
 BACK: Final = words_of("now okay back anyway next today")
-QUOTING: Final = words_of(
-    "student students people somebody someone textbook book colleague think thinks thought tempting "
-    "believe believes say says said tell tells told guess expect many"
+HUMANS: Final = words_of(
+    "student students people somebody someone textbook book colleague friend many some he she they everybody everyone"
 )
+SAYING: Final = words_of("say says said tell tells told write writes claim claims")
+QUOTING: Final = words_of("think thinks thought tempting believe believes guess expect textbook students")
 AUXILIARY: Final = words_of("is are does do did would could can will has have should was were")
 LONGEST: Final = 26
 
@@ -140,7 +141,7 @@ def scopes(speech: Speech, cut: Sequence[Sentence], things: Things) -> tuple[Sco
         raw = set(words) | set(
             speech.words[speech.tokens[sentence.start].start : speech.tokens[sentence.end - 1].end]
         )
-        quoted = bool(raw & QUOTING) and not ({"i", "say"} <= raw)
+        quoted = bool(raw & QUOTING or (raw & HUMANS and raw & SAYING)) and not ({"i", "say"} <= raw)
         case = imagined(speech, sentence.start, sentence.end, things)
         new = (
             None if case is None else Scope(case.boards, is_open=case.is_open, changed=True, since=case.since)

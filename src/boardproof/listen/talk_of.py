@@ -323,24 +323,25 @@ class TalkOf:
 
     # -- topics
 
-    def _topics(self, clause: _Clause, _scope: Scope) -> list[Slip]:
+    def _topics(self, clause: _Clause, scope: Scope) -> list[Slip]:
         found = []
         if not self.speech.stops[self.speech.tokens[clause.end - 1].end - 1]:
             clause = self._words(Sentence(clause.start, min(clause.end + 12, len(self.speech.tokens)), False))
         for topic in TOPICS:
             for match in topic.pattern.finditer(clause.text):
-                slip = self._topic_slip(topic, match, clause)
+                slip = self._topic_slip(topic, match, clause, scope)
                 if slip is not None:
                     found.append(slip)
         return found
 
-    def _topic_slip(self, topic: Topic, match: re.Match[str], clause: _Clause) -> Slip | None:
+    def _topic_slip(self, topic: Topic, match: re.Match[str], clause: _Clause, scope: Scope) -> Slip | None:
         ahead = clause.text[max(0, match.start() - 30) : match.start()].split()[-4:]
         if set(ahead) & (DENYING | {"if", "whether", "unless"}) and not topic.takes_conditions:
             return None
         self.heard += 1
-        truth = topic.holds(match, self.things.board)
-        if truth is None:
+        truths = [topic.holds(match, board) for board in scope.boards]
+        truth = True if True in truths else None if None in truths else False
+        if truth is None or (scope.is_open and not topic.takes_conditions and topic.needs_board):
             return None
         self.checked += 1
         first, last = clause.token_at(match.start()), clause.token_at(max(match.start(), match.end() - 1))

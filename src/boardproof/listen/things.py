@@ -8,7 +8,7 @@ from typing import Final
 
 from boardproof.algebra.spoken import Token
 from boardproof.algebra.vocabulary import words_of
-from boardproof.listen.board import Board, Wire
+from boardproof.listen.board import Board, Row, Wire
 from boardproof.quantities import OHM, VOLT
 
 __all__ = ["Quantity", "Thing", "Things", "quantity_at"]
@@ -340,11 +340,15 @@ class Things:
         )
 
     def _is_turned(self, wire: Wire) -> bool:
-        for row in (*self.board.rows, *((self.board.loop,) if self.board.loop else ())):
+        chains: list[Row] = [*self.board.rows]
+        if self.board.loop is not None:
+            chains.append(self.board.loop)
+        for row in chains:
             for each, sense in row.wires:
                 if each.name == wire.name:
                     return sense < 0
-        return bool(self.board.ends and wire.last == self.board.ends[1])
+        minus = self.board.ends[1] if self.board.ends else None
+        return wire.last == minus
 
     def _by_noun(self, tokens: Sequence[Token], place: int, start: int) -> Thing | None:
         word = tokens[place].text
@@ -373,7 +377,9 @@ class Things:
             strong, weak = self.charging()[:2]
             return Thing((strong if word == "charger" else weak,), place, place + 1)
         if word in WHOLES:
-            return Thing(("whole",), place, place + 1)
+            beside = tuple("+".join(wire.name for wire in many) for many in self.board.side_by_side)
+            of = ("whole", "outside", *beside) if len(self.board.cells) == 1 else ("whole",)
+            return Thing(of, place, place + 1)
         if word == "terminals":
             return Thing(("whole",), place, place + 1)
         if word in {"loop", "circuit"} and place > start:

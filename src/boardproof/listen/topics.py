@@ -48,6 +48,11 @@ class Topic:
     sure: float = 0.8
     takes_conditions: bool = False
 
+    @property
+    def needs_board(self) -> bool:
+        """Whether its truth depends on the circuit at hand."""
+        return self.holds in {_all_give, _equal_shares, _idle, _mean}
+
 
 GAP: Final = r"(?: \S+){0,4}?"
 PD: Final = (
@@ -189,9 +194,9 @@ def _all_give(_: re.Match[str], board: Board) -> bool | None:
 def _idle(_: re.Match[str], board: Board) -> bool | None:
     """With nothing joined no current flows."""
     loads = frozenset(wire.name for wire in board.loads)
-    if not loads or len(board.cells) < 1:
+    bare = board.without(loads) if loads else board
+    if not bare.cells:
         return None
-    bare = board.without(loads)
     values = [bare.currents.get(cell.name) for cell in bare.cells]
     return None if None in values else not any(values)
 

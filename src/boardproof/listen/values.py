@@ -144,7 +144,7 @@ class Values(Frames):
             kinds = set(frame.kinds)
             if "current" in kinds and not frame.things:
                 kinds.add("short")
-            if frame.named_dimension == frame.dimension:
+            if frame.named_dimension in {None, frame.dimension}:
                 facts = [fact for fact in facts if fact.kind in kinds]
             else:
                 return []
@@ -166,7 +166,7 @@ class Values(Frames):
             return facts if frame.kinds else []
         mine = [fact for fact in facts if fact.of in frame.things]
         if frame.things == ("whole",) or "whole" in frame.things:
-            mine = [fact for fact in facts if fact.of in {"whole", "loop"}]
+            mine = [fact for fact in facts if fact.of in {"whole", "loop", *frame.things}]
         node = frame.things[0]
         if frame.kinds and not mine and node in {wire.name for wire in board.wires}:
             return []
