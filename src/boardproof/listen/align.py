@@ -22,6 +22,7 @@ ENOUGH: Final = 0.42
 NEAR: Final = 45
 CRITICAL: Final = frozenset({"number", "name", "sign", "relation"})
 NOTHING: Final = -1
+UNSAID: Final = -0.15
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,11 +37,14 @@ class Clause:
         As the script would be said.
     pieces : tuple of int
         For each token the piece of the script it belongs to.
+    lean : frozenset of int
+        Tokens of a formula within a sentence: a speaker may give its value alone.
     """
 
     number: int
     tokens: tuple[Token, ...]
     pieces: tuple[int, ...]
+    lean: frozenset[int] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,17 +182,17 @@ class _Talk:
     scores: _Scores
 
 
-def _fit(clause: Sequence[Token], talk: _Talk, start: int, end: int) -> tuple[float, list[tuple[int, int]]]:
+def _fit(clause: Clause, talk: _Talk, start: int, end: int) -> tuple[float, list[tuple[int, int]]]:
     """The best alignment of a clause within a window of the talk, and its score."""
     width = end - start
     gaps, scores = talk.gaps[start:end], talk.scores
-    codes = [scores.code(token) for token in clause]
+    codes = [scores.code(token) for token in clause.tokens]
     rows: list[list[float]] = [[0.0] * (width + 1)]
     steps: list[list[int]] = [[0] * (width + 1)]
     window = talk.codes[start:end]
-    for token, code in zip(clause, codes, strict=True):
+    for place, (token, code) in enumerate(zip(clause.tokens, codes, strict=True)):
         above = rows[-1]
-        missing = _gap(token)
+        missing = max(_gap(token), UNSAID) if place in clause.lean else _gap(token)
         known = {other: scores.of(code, other) for other in set(window)}
         left = above[0] + missing
         row, step = [left], [1]
@@ -205,7 +209,7 @@ def _fit(clause: Sequence[Token], talk: _Talk, start: int, end: int) -> tuple[fl
         steps.append(step)
     last = rows[-1]
     column = max(range(width + 1), key=last.__getitem__)
-    score, line = last[column], len(clause)
+    score, line = last[column], len(clause.tokens)
     pairs: list[tuple[int, int]] = []
     while line > 0:
         match steps[line][column] if column else 1:
@@ -237,6 +241,12 @@ def align(clauses: Sequence[Clause], talk: Sequence[Token]) -> tuple[Placed, ...
         Those that were found, in script order; no word of the talk belongs to two.
     """
     return _Aligner(clauses, talk).run()
+
+
+def _whole(clause: Clause, pairs: Sequence[tuple[int, int]]) -> float:
+    """What a clause would score if all of it were said; an unsaid formula in a sentence hardly counts."""
+    unsaid = {here for here, there in pairs if there < 0} & clause.lean
+    return sum(weight(token) * (0.1 if n in unsaid else 1.0) for n, token in enumerate(clause.tokens)) or 1.0
 
 
 class _Aligner:
@@ -272,10 +282,9 @@ class _Aligner:
         self.placed[fit.clause.number] = fit
 
     def best(self, clause: Clause, *, near: bool) -> Placed | None:
-        whole = sum(weight(token) for token in clause.tokens) or 1.0
+        """The best place of a clause among its windows."""
         fits = [
-            (*_fit(clause.tokens, self.numbers, start, end), start)
-            for start, end in self.windows(clause, near=near)
+            (*_fit(clause, self.numbers, start, end), start) for start, end in self.windows(clause, near=near)
         ]
         expected = self.expected(clause)
         if not fits:
@@ -283,10 +292,10 @@ class _Aligner:
 
         def worth(fit: tuple[float, list[tuple[int, int]], int]) -> float:
             away = abs(fit[2] - expected[0]) / max(len(self.talk), 1) if expected else 0.0
-            return fit[0] / whole - 0.3 * away
+            return fit[0] / _whole(clause, fit[1]) - 0.3 * away
 
         score, pairs, _ = max(fits, key=worth)
-        return Placed(clause, tuple(pairs), max(0.0, score / whole))
+        return Placed(clause, tuple(pairs), max(0.0, score / _whole(clause, pairs)))
 
     def expected(self, clause: Clause) -> tuple[int, int] | None:
         """About where a clause should stand by its neighbours."""

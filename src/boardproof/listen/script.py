@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -77,9 +78,23 @@ def cut(paragraphs: Sequence[Sequence[Piece]], names: Sequence[str]) -> Script:
         first = len(pieces)
         pieces += paragraph
         for tokens, owners, sentence in _clauses(paragraph, first, alphabet):
-            clauses.append(Clause(len(clauses), tokens, owners))
+            lean = _lean(tokens, [pieces[owner] for owner in owners])
+            clauses.append(Clause(len(clauses), tokens, owners, lean))
             sentences.append(sentence)
     return Script(tuple(pieces), tuple(clauses), tuple(sentences))
+
+
+def _lean(tokens: Sequence[Token], owners: Sequence[Piece]) -> frozenset[int]:
+    """Tokens of formulas that stand among words, up to each chain's last member."""
+    content = [n for n, token in enumerate(tokens) if owners[n].kind == "words" and token.kind == "word"]
+    if len(content) < 2:
+        return frozenset()
+    found: set[int] = set()
+    for piece in {id(owner): owner for owner in owners if owner.kind == "maths"}.values():
+        mine = [n for n, owner in enumerate(owners) if owner is piece]
+        relations = [n for n in mine if tokens[n].kind == "relation"]
+        found |= {n for n in mine if relations and n <= relations[-1]}
+    return frozenset(found)
 
 
 def _clauses(
@@ -132,4 +147,5 @@ def _sentence(written: list[tuple[str, int]], stops: list[str], start: int, end:
         start -= 1
     while end < len(stops) and not any(mark in stops[end - 1] for mark in ".?!"):
         end += 1
-    return " ".join(word for word, behind in written if start < behind <= end)
+    text = " ".join(word for word, behind in written if start < behind <= end)
+    return re.sub(r"\s+([,.;:!?])", r"\1", text)
