@@ -33,6 +33,7 @@ __all__ = ["Readings", "readings"]
 PRIME: Final = (1 << 61) - 1
 MOST_TOKENS: Final = 40
 MOST_EACH: Final = 40
+MOST_WORK: Final = 40_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +93,7 @@ class _Chart:
     def __init__(self, tokens: Sequence[Token], twins: Sequence[Token]) -> None:
         self.tokens, self.twins = tokens, twins
         self.is_complete = True
+        self.work = 0
         self.known: dict[tuple[int, int], dict[_Mark, _Read]] = {}
 
     def span(self, start: int, end: int) -> dict[_Mark, _Read]:
@@ -183,7 +185,12 @@ class _Chart:
         return found
 
     def joined(self, start: int, middle: int, again: int, end: int, sign: str, twin: str) -> list[_Read]:
-        pairs = [(a, b) for a in self.span(start, middle).values() for b in self.span(again, end).values()]
+        left, right = self.span(start, middle).values(), self.span(again, end).values()
+        self.work += len(left) * len(right)
+        if self.work > MOST_WORK:
+            self.is_complete = False
+            return []
+        pairs = [(a, b) for a in left for b in right]
         return [made for a, b in pairs if (made := _made(a, b, sign, twin)) is not None]
 
 
