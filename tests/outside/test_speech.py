@@ -75,14 +75,14 @@ def test_copied_talks() -> None:
 
 def test_our_own_voices() -> None:
     found = total([voice(path) for path in VOICES])
-    assert found.labels >= 85
-    assert found.recall >= 0.9, found
+    assert found.labels >= 120
+    assert found.recall >= 0.85, found
     assert found.precision >= 0.95, found
 
 
 def test_against_the_script() -> None:
     found = total([scripted(path) for path in SCRIPTED])
-    assert found.recall >= 0.75, found
+    assert found.recall >= 0.8, found
     assert found.precision >= 0.95, found
 
 

@@ -14,6 +14,7 @@ from typing import Final
 
 from boardproof.algebra.spoken import Token
 from boardproof.listen.opposites import FUNCTION_WORDS, pole_of, stem, strength_of
+from boardproof.record import record
 
 __all__ = ["Clause", "Placed", "align", "is_equal", "key_of", "weight", "word_of"]
 
@@ -25,7 +26,7 @@ NOTHING: Final = -1
 UNSAID: Final = -0.15
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Clause:
     """A stretch of the script that is looked for as a whole.
 
@@ -47,7 +48,7 @@ class Clause:
     lean: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Placed:
     """A clause with its place in the talk.
 

@@ -14,6 +14,7 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Across, Circuit, Item, Leaf, Network, Part, Worth
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, Dimension
+from boardproof.record import record
 from boardproof.solve.answers import Value, answers
 
 __all__ = ["Board", "Fact", "Row", "Wire"]
@@ -39,7 +40,7 @@ DIMENSIONS: Final[dict[str, Dimension]] = {
 GROUP, WHOLE = "group", "whole"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wire:
     """A part between two nodes: a cell (its minus first) or a resistor.
 
@@ -70,7 +71,7 @@ class Wire:
         return self.emf is not None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fact:
     """One value that the circuit shows.
 
@@ -94,7 +95,7 @@ class Fact:
         return DIMENSIONS[self.kind]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """Cells (and resistors) one behind the other between two junctions, from its minus end to its plus end."""
 

@@ -20,7 +20,7 @@ __all__ = ["Case", "imagined"]
 
 SUPPOSING: Final = words_of(
     "suppose imagine if without instead unless whenever would supposing huge tends infinity approaches infinite tiny"
-    " changed gone night"
+    " changed gone night pull pulled unplug disconnect disconnected put"
 )
 TAKING: Final = words_of(
     "take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled "

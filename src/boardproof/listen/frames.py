@@ -381,7 +381,9 @@ class Frames:
         between = self.speech.tokens[start:place]
         return (
             len(between) <= 7
-            and any(token.kind == "relation" or token.text in HOLDING for token in between)
+            and any(
+                token.kind == "relation" or token.text in HOLDING or token.text == "of" for token in between
+            )
             and not any(token.kind == "number" for token in between)
         )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import product
 from typing import Final
@@ -17,6 +16,7 @@ from boardproof.prove.bench import compares, has_units, numbers_in
 from boardproof.prove.judge import judge
 from boardproof.prove.world import World
 from boardproof.quantities import PURE, Dimension, agrees
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = ["Truth", "agrees_aloud", "formula", "in_place"]
@@ -27,7 +27,7 @@ HEDGED: Final = Fraction(7, 100)
 SPOKEN: Final = Span("speech", 0, 1)  # the judge wants a place for its findings
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Truth:
     """What became of a spoken formula.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Final, cast
 
 from boardproof.algebra import meaning
@@ -20,6 +19,7 @@ from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things, quantity_at
 from boardproof.prove.world import World
 from boardproof.quantities import Dimension
+from boardproof.record import record
 
 __all__ = ["Letters"]
 
@@ -32,7 +32,7 @@ CONSTRAINED: Final = 80
 PLAIN: Final = frozenset({"the", "a", "which", "that", "it", "and", "just", "only", "so"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Run:
     start: int
     end: int

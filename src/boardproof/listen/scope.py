@@ -12,6 +12,7 @@ from boardproof.listen.board import Board
 from boardproof.listen.cases import imagined
 from boardproof.listen.hear import Speech
 from boardproof.listen.things import Things
+from boardproof.record import record
 
 __all__ = ["Scope", "Sentence", "scopes", "sentences"]
 
@@ -19,7 +20,8 @@ OPENERS: Final = words_of(
     "so now okay ok right next but because well anyway alright then yeah if suppose imagine"
 )
 STARTERS: Final = words_of(
-    "the a each every there it we you this that if suppose imagine take check put add look call"
+    "the a each every there it we you this that if suppose imagine take check put add look call pull leave"
+    " short turn flip"
 )
 BACK: Final = words_of("now okay back anyway next today")
 HUMANS: Final = words_of(
@@ -28,10 +30,12 @@ HUMANS: Final = words_of(
 SAYING: Final = words_of("say says said tell tells told write writes claim claims")
 QUOTING: Final = words_of("think thinks thought tempting believe believes guess expect textbook students")
 AUXILIARY: Final = words_of("is are does do did would could can will has have should was were")
-LONGEST: Final = 26
+LONG: Final = 26
+FOLLOWING: Final = words_of("of each across through if when in inside")
+LONGEST: Final = 60
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sentence:
     """A sentence, or what passes for one where the captions have no stops.
 
@@ -99,16 +103,14 @@ def sentences(speech: Speech) -> tuple[Sentence, ...]:
             not has_stops
             and after is not None
             and token.kind == "number"
-            and bool(token.text)
+            and (bool(token.text) or 0 < token.place < 1)
             and after.text in STARTERS
         )
-        if (
-            stopped
-            or opens
-            or values
-            or after is None
-            or (not has_stops and n + 1 - start >= LONGEST and after.kind == "word")
-        ):
+        length = n + 1 - start
+        is_end = token.kind == "number" and after is not None and after.text not in FOLLOWING
+        too_long = not has_stops and after is not None and after.kind == "word"
+        too_long = too_long and (length >= LONGEST or (length >= LONG and is_end))
+        if stopped or opens or values or after is None or too_long:
             mark = speech.stops[token.end - 1]
             asks = "?" in mark or (not has_stops and _asks(tokens[start : n + 1]))
             found.append(Sentence(start, n + 1, asks))
@@ -162,6 +164,8 @@ def scopes(speech: Speech, cut: Sequence[Sentence], things: Things) -> tuple[Sco
 
 
 def _goes_on(words: Sequence[str]) -> bool:
+    if words[0] in {"so", "therefore", "hence", "then"}:
+        return True
     opening = [word for word in words if word not in {"and", "so", "well"}][:3]
     if not opening or opening[0] in BACK:
         return False

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass
+
+from boardproof.record import record
 
 __all__ = ["Report", "Slip", "best_of"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Slip:
     """Something that was said and is not true, or that the teacher should be asked about.
 
@@ -52,7 +53,7 @@ class Slip:
         return f"Correction: {self.instead or self.right}"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Report:
     """What was heard.
 

@@ -443,8 +443,8 @@ class TalkOf:
                 continue
             if words & {"stored", "store", "storage"}:
                 found.append(taken / given)
-            elif words & {"lost", "wasted", "heat", "waste"} and taken:
+            if words & {"lost", "wasted", "heat", "waste"} and taken:
                 found.append(1 - taken / given)
-            elif words & {"efficiency", "efficient"}:
+            if words & {"efficiency", "efficient"}:
                 found += [fact.value for fact in board.facts if fact.kind == "efficiency"]
         return found

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final
 
 from boardproof.algebra.spoken import Token
 from boardproof.algebra.vocabulary import words_of
 from boardproof.listen.board import Board, Row, Wire
 from boardproof.quantities import OHM, VOLT
+from boardproof.record import record
 
 __all__ = ["Quantity", "Thing", "Things", "quantity_at"]
 
 LEADS: Final = words_of("cable cables lead leads wire wires")
 NOUNS: Final = words_of("charger regulator panel dynamo generator supply")
-LOADS: Final = words_of("load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter")
+LOADS: Final = words_of(
+    "coil starter element kettle load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter"
+)
 WHOLES: Final = words_of("pair bank pack combination group set both together stack network arrangement")
 CELLS: Final = words_of("cell battery source supply one accumulator")
 ROWS: Final = words_of("row string branch arm chain")
@@ -36,7 +38,7 @@ ARTICLES: Final = words_of("the this that our my your a an its")
 DESCRIPTIONS: Final = words_of("whole entire little small big old new single same equivalent only remaining")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Thing:
     """What is spoken of.
 
@@ -56,7 +58,7 @@ class Thing:
     is_each: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantity:
     """Which quantity is named.
 

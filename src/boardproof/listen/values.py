@@ -67,12 +67,16 @@ class Values(Frames):
     def _judge(self, frame: ValueFrame, scope: Scope) -> Slip | None:
         tokens = self.speech.tokens
         around = {token.text for token in tokens[max(frame.start - 1, frame.end - 8, 0) : frame.end]}
-        if around & {"not", "never", "than", "if", "when", "suppose", "like"} or self.is_taken_back(frame):
+        if around & {"not", "never", "than", "if", "when", "suppose"} or self.is_taken_back(frame):
             return None
         if (unit := self.unit_slip(frame)) is not None:
             return unit
         near = {token.text for token in tokens[max(0, frame.end - 4) : frame.end + 2]}
-        if near & DIFFERENCES or scope.is_open:
+        behind = tokens[frame.end].text if frame.end < len(tokens) else ""
+        is_conditional = (
+            behind in {"if", "when"} and "," not in self.speech.stops[tokens[frame.end - 1].end - 1]
+        )
+        if near & DIFFERENCES or scope.is_open or is_conditional:
             return None
         hedged = bool({token.text for token in tokens[max(0, frame.end - 4) : frame.end - 1]} & HEDGES)
         candidates = [fact for board in scope.boards for fact in self.candidates(frame, board)]
