@@ -9,7 +9,7 @@ defers.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from fractions import Fraction
 from typing import Final, Literal
 
@@ -29,6 +29,7 @@ from boardproof.circuit.model import (
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.findings import Evidence
 from boardproof.quantities import AMPERE, VOLT, WATT, Dimension, Style, shown
+from boardproof.record import record
 from boardproof.solve.answers import Unknown, answers
 
 __all__ = ["Caution", "Danger", "Tier", "caution_for", "dangers", "tier_of"]
@@ -111,7 +112,7 @@ PAPER_ENDING: Final = (
 BOARD_ENDING: Final = "Follow your school's rules."
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Danger:
     """One danger in one circuit, with the worst value that was computed for it, as shown."""
 
@@ -121,7 +122,7 @@ class Danger:
     size: Fraction = field(default=Fraction(0), compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Caution:
     """What a document says about its dangers.
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Literal
 
+from boardproof.record import record
 from boardproof.source import Edit, Source, Span
 
 __all__ = [
@@ -31,7 +32,7 @@ Severity = Literal["error", "warning", "note"]
 NOTHING: Mapping[str, str] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Kind:
     """One kind of finding: a row of a room's table.
 
@@ -136,7 +137,7 @@ class Finding:
     severity: Severity | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Diagnostic:
     """A finding in words, ready to be drawn; fields as in `Finding` and `Kind`."""
 

@@ -15,9 +15,9 @@ from house.tree import FUNCTIONS, ROOT, Module, modules
 if TYPE_CHECKING:
     from collections.abc import Iterable, Iterator
 
-# Rows from the ground up. The ground's three modules may know each other; other rooms in one row may not.
+# Rows from the ground up. The ground's modules may know each other; other rooms in one row may not.
 ROWS = (
-    ("source", "findings", "quantities", "__init__"),
+    ("record", "source", "findings", "quantities", "__init__"),
     ("algebra", "lesson"),
     ("circuit",),
     ("solve",),
@@ -123,7 +123,10 @@ def foreign_faults(found: Iterable[Module], allowed: set[str]) -> list[str]:
 def declared() -> set[str]:
     """Import names of the product's dependencies."""
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-    asked = [*project["dependencies"], *(each for some in project["optional-dependencies"].values() for each in some)]
+    asked = [
+        *project["dependencies"],
+        *(each for some in project["optional-dependencies"].values() for each in some),
+    ]
     named = {line.split(">")[0] for line in asked}
     imported = {"python-flint": "flint", "markdown-it-py": "markdown_it", "z3-solver": "z3"}
     return {imported.get(name, name) for name in named}

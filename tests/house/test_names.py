@@ -56,10 +56,13 @@ def unfrozen(found: Iterable[Module]) -> tuple[list[str], int]:
         for node in ast.walk(module.tree):
             for mark in node.decorator_list if isinstance(node, ast.ClassDef) else ():
                 called = mark.func if isinstance(mark, ast.Call) else mark
-                if ast.unparse(called).split(".")[-1] != "dataclass":
+                name = ast.unparse(called).split(".")[-1]
+                if name not in {"dataclass", "record"}:
                     continue
                 count += 1
-                if not (isinstance(mark, ast.Call) and "frozen=True" in ast.unparse(mark)):
+                if name == "dataclass" and not (
+                    isinstance(mark, ast.Call) and "frozen=True" in ast.unparse(mark)
+                ):
                     loose.append(f"{module.name}.{node.name}")
     return loose, count
 
@@ -148,9 +151,9 @@ def test_a_plain_name_is_left_alone() -> None:
 
 
 def test_a_loose_data_class_is_seen() -> None:
-    marks = ("@dataclass", "@dataclass(frozen=True)", "@dataclasses.dataclass(slots=True)")
-    text = "\n".join(f"{mark}\nclass {name}: ..." for mark, name in zip(marks, "ABC", strict=True))
-    assert unfrozen([Module("a", text)]) == (["a.A", "a.C"], 3)
+    marks = ("@dataclass", "@dataclass(frozen=True)", "@dataclasses.dataclass(slots=True)", "@record")
+    text = "\n".join(f"{mark}\nclass {name}: ..." for mark, name in zip(marks, "ABCD", strict=True))
+    assert unfrozen([Module("a", text)]) == (["a.A", "a.C"], 4)
 
 
 @pytest.mark.parametrize(

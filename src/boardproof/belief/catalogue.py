@@ -5,13 +5,14 @@ What a belief computes on a circuit is another module's idea.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
+
+from boardproof.record import record
 
 __all__ = ["BELIEFS", "Belief", "read_belief"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Belief:
     """A wrong idea, said as its believer would say it.
 

@@ -11,6 +11,7 @@ from boardproof.circuit.implied import Resolved
 from boardproof.circuit.model import Across, Changed, Circuit, Copies, Item, Leaf, Parallel, Series, has_cells
 from boardproof.circuit.place import Missing, find
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
+from boardproof.record import record
 from boardproof.solve.answers import Value, answers
 
 __all__ = ["Group", "Member", "group_of"]
@@ -20,7 +21,7 @@ ONE: Final = RationalFunction.constant(1)
 ZERO: Final = RationalFunction.constant(0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Member:
     """A member: EMF (without sign), resistance, +1 or -1 for a turned one, and how many are like it."""
 

@@ -7,13 +7,13 @@ strongest wins" with letters only). Rules are those of the catalogue; a belief w
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.belief.group import Group, Member, group_of
 from boardproof.circuit.implied import Resolved
 from boardproof.circuit.quantity import QuantityKind
+from boardproof.record import record
 
 __all__ = ["RULED", "believed", "fitting"]
 
@@ -21,7 +21,7 @@ Values = tuple[RationalFunction, ...]
 ZERO: Final = RationalFunction.constant(0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Said:
     """What a belief says of one group: its EMF and resistance, or a current, p.d. or power; empty: as it is."""
 

@@ -11,6 +11,7 @@ from typing import Any, Final
 from boardproof.circuit.model import Circuit, Family, Part
 from boardproof.circuit.written import Assign
 from boardproof.quantities import Dimension
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["Definitions", "Let", "Letter", "ValueSet"]
@@ -22,7 +23,7 @@ def _none() -> Mapping[str, Any]:
     return NOTHING
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Let:
     """A name the teacher gave to a quantity or an expression; its body is read by `phrases`, or by algebra."""
 
@@ -32,7 +33,7 @@ class Let:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Letter:
     """A letter that parts carry, with the value it has unless a circuit says otherwise, in SI units."""
 
@@ -41,7 +42,7 @@ class Letter:
     span: Span | None = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ValueSet:
     """``values fresh: E_1 = 6 V``."""
 

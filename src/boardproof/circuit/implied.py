@@ -5,7 +5,7 @@ Names that the teacher gave (`let`) come first; they are `names`' work.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
@@ -20,6 +20,7 @@ from boardproof.circuit.place import Missing, find, named_items, standing_in_cop
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.circuit.spelling import head, squeezed
 from boardproof.findings import Finding
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = [
@@ -38,7 +39,7 @@ NOWHERE: Final = Span("", 0, 0)
 CELLS: Final = frozenset({"cell", "source"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Resolved:
     """A quantity and the circuit it is asked of."""
 
@@ -46,7 +47,7 @@ class Resolved:
     circuit: Circuit
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unresolved:
     """A name or phrase that means nothing, or several things, here.
 
@@ -63,7 +64,7 @@ class Unresolved:
         return replace(self.finding, span=span)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """A part or group in a circuit.
 

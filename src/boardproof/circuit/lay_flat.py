@@ -10,7 +10,7 @@ in rows each cell is joined to the next of its row; in tied blocks neighbouring 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 from types import MappingProxyType
@@ -37,11 +37,12 @@ from boardproof.circuit.model import (
 )
 from boardproof.circuit.network import Branch, FlatNetwork, Terminals
 from boardproof.circuit.place import moved
+from boardproof.record import record
 
 __all__ = ["has_loop", "lay_flat"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Under:
     """What the groups around an item say of everything in it."""
 

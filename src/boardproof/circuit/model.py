@@ -18,6 +18,7 @@ from functools import cached_property
 from types import MappingProxyType
 from typing import Literal
 
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = [
@@ -53,7 +54,7 @@ Count = int | str
 """A whole number from 1, or the letter of one."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Worth:
     """A letter and, if it has one, its value in SI units."""
 
@@ -62,7 +63,7 @@ class Worth:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     """One physical thing.
 
@@ -99,7 +100,7 @@ class Part:
         return tuple(worth for worth in (self.emf, self.resistance, self.capacitance) if worth is not None)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Leaf:
     """A part at its place; `path` is unique in a circuit: ``A``, ``bank.2.3``."""
 
@@ -108,7 +109,7 @@ class Leaf:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Family:
     """Unlike parts numbered `first` to `last` of which only the general one is written: ``A_3 || ... || A_n``.
 
@@ -125,7 +126,7 @@ class Family:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Series:
     """Items one behind the other, minus end first."""
 
@@ -134,7 +135,7 @@ class Series:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Parallel:
     """Items side by side, plus end to plus end."""
 
@@ -143,7 +144,7 @@ class Parallel:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Run:
     """Neighbours that are alike: members `first` to `first` + `count` - 1, each like `item`.
 
@@ -155,7 +156,7 @@ class Run:
     item: Item
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Copies:
     """Copies of one item in series or in parallel, as runs of alike neighbours.
 
@@ -191,7 +192,7 @@ class Copies:
         return total
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Network:
     """Parts and groups between named nodes: anything that is not series-parallel.
 
@@ -209,7 +210,7 @@ class Network:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Across:
     """A closed circuit: `source` (the side with cells) and `load` share both ends."""
 
@@ -219,7 +220,7 @@ class Across:
     span: Span | None = field(default=None, compare=False, repr=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Changed:
     """An item to which something was done: turned, broken open, shorted by a wire, taken away, EMFs taken out."""
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from boardproof.circuit.count import nodes_in
@@ -26,6 +25,7 @@ from boardproof.quantities import (
     WATT,
     Dimension,
 )
+from boardproof.record import record
 
 __all__ = ["Meaning", "dimension_of", "known_names", "resolve"]
 
@@ -54,7 +54,7 @@ DIMENSIONS: Final[dict[QuantityKind, Dimension]] = {
 BY_HEAD: Final[dict[str, Dimension]] = {"E": VOLT, "r": OHM, "R": OHM, "C": FARAD, "I": AMPERE, "V": VOLT}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Meaning:
     """A name that a `let` gives to an expression, still to be read as maths."""
 

@@ -11,13 +11,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from boardproof.circuit.model import Count, Family, Leaf
+from boardproof.record import record
 
 __all__ = ["Branch", "FlatNetwork", "Terminals"]
 
 Terminals = tuple[int, int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Branch:
     """One part, or a run of alike ones, between two nodes.
 

@@ -7,7 +7,7 @@ alike stand as one run; addressing one of them parts it from its neighbours.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 
 from boardproof.circuit.count import whole
@@ -24,6 +24,7 @@ from boardproof.circuit.model import (
     Series,
     members,
 )
+from boardproof.record import record
 
 __all__ = [
     "Missing",
@@ -38,7 +39,7 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Missing:
     """Nothing stands at a path, and why."""
 

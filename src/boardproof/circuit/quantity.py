@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from boardproof.circuit.model import CircuitId
+from boardproof.record import record
 
 __all__ = ["QuantityKind", "QuantityRef"]
 
@@ -36,7 +36,7 @@ QuantityKind = Literal[
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class QuantityRef:
     """A quantity of a circuit.
 

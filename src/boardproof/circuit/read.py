@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from boardproof.circuit.build import Builder, is_closed
 from boardproof.circuit.change import apply
@@ -20,12 +20,13 @@ from boardproof.circuit.model import Circuit
 from boardproof.circuit.statement import AtHand, GivenOf, Named, NetworkOf, Statement, read_statements
 from boardproof.circuit.written import Change, Varied, Written
 from boardproof.findings import Finding
+from boardproof.record import record
 from boardproof.source import Slice, Source, Span
 
 __all__ = ["Given", "Reading", "circuit_at", "read_changes", "read_circuit"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Given:
     """Readings that fix letters without values, and the circuit they were taken in."""
 
@@ -34,7 +35,7 @@ class Given:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """What one circuit block says.
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from boardproof.circuit.model import Kind
 from boardproof.quantities import Unit, read_unit
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = [
@@ -104,7 +104,7 @@ UNIT: Final = re.compile(r"\s*([^\W\d_]+(?:[ ·-][^\W\d_]+)?)")
 SIGNS: Final = {"∥": "||", "−": "-", "–": "-", "…": "..."}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Word:
     """One word, name, number or sign of a line.
 

@@ -6,7 +6,6 @@ A reader never fails: a line that can't be read becomes `Unread`, with its findi
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import Final
 
@@ -16,6 +15,7 @@ from boardproof.circuit.model import Count, Kind
 from boardproof.circuit.spelling import KINDS_OF_PART, LONGEST_NAME, Word, logical_lines
 from boardproof.circuit.written import Assign, Entry, Written
 from boardproof.findings import Finding, near_names
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = [
@@ -37,7 +37,7 @@ __all__ = [
 MOST_LINES: Final = 2000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Parts:
     """``A, B = cell 1.5 V, 0.2 ohm``."""
 
@@ -47,7 +47,7 @@ class Parts:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FamilyOf:
     """``A_k = cell E_k, r_k for k = 3 to n``."""
 
@@ -60,7 +60,7 @@ class FamilyOf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Named:
     """``both = A || B``."""
 
@@ -70,7 +70,7 @@ class Named:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AtHand:
     """A circuit that stands alone on its line."""
 
@@ -79,7 +79,7 @@ class AtHand:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NetworkOf:
     """``network bridge from a to d`` with its lines."""
 
@@ -89,7 +89,7 @@ class NetworkOf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LetOf:
     """``let I_0 = current in R when main but turn B``; body and condition raw, for the readers of phrases."""
 
@@ -99,7 +99,7 @@ class LetOf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ValuesOf:
     """``values fresh: E_1 = 6 V``."""
 
@@ -108,7 +108,7 @@ class ValuesOf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class GivenOf:
     """``given V_X = 1.25 V, I_X = 0.5 A when L = 2.5 ohm``; raw, for the reader of maths."""
 
@@ -117,7 +117,7 @@ class GivenOf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ZeroAt:
     """``zero at d``."""
 
@@ -125,7 +125,7 @@ class ZeroAt:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UseOf:
     """``use batteries``, ``use A, B from batteries``."""
 
@@ -134,7 +134,7 @@ class UseOf:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unread:
     """A line that could not be read."""
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
 from boardproof.circuit.model import Count, Kind
 from boardproof.quantities import Unit
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = [
@@ -30,7 +30,7 @@ __all__ = [
 ChangeWord = Literal["turn", "open", "close", "short", "no emf in", "remove"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """One value after a kind: a quantity, a letter, both, or a state (``open``, ``lithium``)."""
 
@@ -41,7 +41,7 @@ class Entry:
     state: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Act:
     """Something done to a part or group."""
 
@@ -50,7 +50,7 @@ class Act:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Assign:
     """New values, or another kind, for a part, a member or a letter."""
 
@@ -60,7 +60,7 @@ class Assign:
     kind: Kind | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class UseSet:
     """A named set of values put in force."""
 
@@ -71,7 +71,7 @@ class UseSet:
 Change = Act | Assign | UseSet
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ref:
     """A name or a path to a member: ``A``, ``bank.2.3``."""
 
@@ -79,14 +79,14 @@ class Ref:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gap:
     """The dots in ``A_3 || ... || A_n``."""
 
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Turned:
     """Something the other way round."""
 
@@ -94,7 +94,7 @@ class Turned:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joined:
     """Items in series (+) or side by side (||)."""
 
@@ -103,7 +103,7 @@ class Joined:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Copied:
     """Copies of one thing; `shape` names the outer arrangement first."""
 
@@ -114,7 +114,7 @@ class Copied:
     link: Entry | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Closed:
     """One thing across another."""
 
@@ -123,7 +123,7 @@ class Closed:
     span: Span
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Varied:
     """A circuit and what is done to it."""
 

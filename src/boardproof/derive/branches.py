@@ -2,20 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Changed, Copies, Item, Leaf, Parallel, Series, has_cells
 from boardproof.derive.naming import Nameless, Naming
 from boardproof.derive.typed import bracketed, letter, lost_volts, text
 from boardproof.prove.wiring import count_of
+from boardproof.record import record
 
 __all__ = ["Branch", "branches", "joined"]
 
 ZERO = RationalFunction.constant(0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Branch:
     """One member.
 

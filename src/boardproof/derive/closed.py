@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from string import ascii_lowercase
 
 from boardproof.algebra.polynomial import RationalFunction
@@ -16,6 +16,7 @@ from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
 from boardproof.derive.typed import bracketed, letter, signed_sum, text
+from boardproof.record import record
 
 __all__ = [
     "LINE_AT_MOST",
@@ -29,7 +30,7 @@ __all__ = [
 LINE_AT_MOST = 300
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Closed:
     """A circuit of cells side by side with one load."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import (
     Changed,
@@ -23,6 +21,7 @@ from boardproof.derive.phrases import said_emf
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
 from boardproof.derive.typed import bracketed, letter, lost_volts, signed_sum, text
+from boardproof.record import record
 
 __all__ = ["inside_out"]
 
@@ -30,7 +29,7 @@ GROUPS_AT_MOST = 10
 WIDE = 120
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Folded:
     """A group that was replaced: the steps that gave its resistance and its EMF."""
 

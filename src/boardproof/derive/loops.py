@@ -3,20 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Leaf
 from boardproof.derive.task import Task, Unfit
 from boardproof.derive.typed import letter
 from boardproof.prove.wiring import Entry
+from boardproof.record import record
 
 __all__ = ["Edge", "edges_of", "loops"]
 
 ZERO = RationalFunction.constant(0)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Edge:
     """A part between two nodes.
 

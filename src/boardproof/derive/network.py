@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 
 from boardproof.algebra.linear import Singular, solve_linear
@@ -16,6 +15,7 @@ from boardproof.derive.naming import Nameless
 from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit
 from boardproof.derive.typed import bracketed, signed_sum, text
+from boardproof.record import record
 
 __all__ = ["junctions_and_loops"]
 
@@ -25,7 +25,7 @@ EMF = -1
 UNKNOWNS_AT_MOST = 9
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Line:
     """An equation between currents, the step it was written in; key `EMF` holds what stands alone (negative)."""
 

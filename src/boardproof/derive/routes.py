@@ -7,7 +7,6 @@ aside where the cells could do harm.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal
@@ -25,6 +24,7 @@ from boardproof.derive.steps import Derivation
 from boardproof.derive.task import Task, Unfit, task
 from boardproof.prove.equations import Surroundings
 from boardproof.prove.rules import RULES
+from boardproof.record import record
 
 __all__ = ["ROUTES", "Fit", "Unfitting", "derive", "propose"]
 
@@ -52,7 +52,7 @@ ROUTES: Final[Mapping[str, Callable[[Task], Derivation]]] = MappingProxyType(
 SHORTED: Final = frozenset({"open, then short", "short, then EMFs taken out"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fit:
     """Whether a route fits.
 
@@ -77,7 +77,7 @@ class Fit:
     not_yet_taught: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unfitting:
     """A route does not fit; facts of the finding `unfit-route`."""
 

@@ -7,7 +7,7 @@ typed step. How an argument goes is left to the routes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from boardproof.algebra.expression import Relation
@@ -18,6 +18,7 @@ from boardproof.circuit.place import Missing, put
 from boardproof.derive.naming import Naming
 from boardproof.derive.stage import Stage
 from boardproof.prove.follows import Following, Premise, follows
+from boardproof.record import record
 from boardproof.source import Source
 
 __all__ = ["Closing", "Derivation", "Draft", "Step", "relations"]
@@ -25,7 +26,7 @@ __all__ = ["Closing", "Derivation", "Draft", "Step", "relations"]
 IMAGINED: dict[str, How] = {"short": "shorted", "no emf in": "without emf"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One step.
 
@@ -70,7 +71,7 @@ class Step:
         return self.is_true and all(check.kind == "yes" for check in self.checks)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Closing:
     """How every argument ends: units, then limits, then one sentence, then numbers.
 
@@ -92,7 +93,7 @@ class Closing:
     numbers: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Derivation:
     """A whole argument.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Final
 
 from boardproof.caution import dangers, tier_of
@@ -16,6 +15,7 @@ from boardproof.lesson.page import read_page
 from boardproof.lesson.text import Fence, chunks
 from boardproof.prove.walk import Place, Walk
 from boardproof.prove.worlds import Worlds
+from boardproof.record import record
 from boardproof.source import Source
 
 __all__ = ["KINDS", "Sought", "argument", "offers", "route_named", "sought_in", "target_block", "unfit"]
@@ -37,7 +37,7 @@ KINDS: Final = Kinds(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sought:
     """What is to be derived, and where.
 

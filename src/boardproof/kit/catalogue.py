@@ -7,7 +7,6 @@ teacher meets the code, not the room.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
@@ -20,6 +19,7 @@ from boardproof.kit.files import KINDS as FILES
 from boardproof.lab.kinds import KINDS as READINGS
 from boardproof.lesson.kinds import KINDS as LESSONS
 from boardproof.prove.kinds import KINDS as STATEMENTS
+from boardproof.record import record
 from boardproof.solve.ill_posed import KINDS as ANSWERS
 
 __all__ = ["CATALOGUE", "ROOMS", "Entry", "joined"]
@@ -49,7 +49,7 @@ SAME_SLIP: Final[Mapping[str, str]] = MappingProxyType(
 """Codes that two rooms share, because it is one slip wherever it is typed."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """One code with all that is said of it.
 

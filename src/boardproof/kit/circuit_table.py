@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import prod
 from typing import Final
@@ -18,6 +18,7 @@ from boardproof.circuit.network import Branch, FlatNetwork
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.findings import Finding, worded
 from boardproof.quantities import PURE, Dimension, Style, shown
+from boardproof.record import record
 from boardproof.solve.answers import Answers, Unknown, answers
 from boardproof.solve.cell import cell_state
 from boardproof.solve.find import find, parts_of
@@ -41,7 +42,7 @@ IN_CIRCUIT: Final[tuple[tuple[str, QuantityKind], ...]] = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Amount:
     """A value as it is shown, or why there is none.
 
@@ -74,7 +75,7 @@ class Amount:
         return self if self.exact is None else amount(-self.exact, self.dimension, style)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartRow:
     """What one part does.
 
@@ -109,7 +110,7 @@ class PartRow:
     stored: tuple[tuple[str, Amount], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SourceRow:
     """The group of cells seen from its ends: what each amount is, and the amount."""
 

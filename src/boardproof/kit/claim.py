@@ -31,6 +31,7 @@ from boardproof.prove.worded import judge_read
 from boardproof.prove.world import World
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import Style
+from boardproof.record import record
 from boardproof.source import Source, Span
 
 __all__ = ["Answered", "Line", "judge_words", "run", "told"]
@@ -79,7 +80,7 @@ LIMITS: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Line:
     """One line that was judged, as it was read, with its ruling and its condition in the trade's words."""
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import json
 import sys
 from argparse import Namespace
-from dataclasses import dataclass
 from pathlib import Path
 
 from boardproof.algebra.notation import Notation
@@ -17,12 +16,13 @@ from boardproof.picture.lessons import LessonRow, lessons_frame
 from boardproof.prove.ledger import LessonLedger, broken, ledger_of
 from boardproof.publish.svg import frame_svg
 from boardproof.publish.typeset import Typesetter
+from boardproof.record import record
 from boardproof.source import Source
 
 __all__ = ["CourseLedger", "course_ledger", "drawn", "run"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CourseLedger:
     """A course's lessons with what they lean on and establish.
 

@@ -19,6 +19,7 @@ from typing import Final
 
 from boardproof.findings import Finding, Kind, Kinds, near_names
 from boardproof.lesson.course import Course, read_course
+from boardproof.record import record
 from boardproof.source import Source, Span
 
 __all__ = [
@@ -131,7 +132,7 @@ def _found(code: str, name: str, **facts: str) -> Finding:
     return Finding(KINDS[code], Span(name, 0, 0), {"name": name, **facts})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CourseFolder:
     """A course as it stands on disk.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from boardproof.circuit.change import done_to
 from boardproof.circuit.model import Across, Changed, Circuit, Item, Leaf, Network, has_cells, leaves
@@ -14,12 +13,13 @@ from boardproof.derive.branches import joined
 from boardproof.findings import Finding
 from boardproof.prove.world import World
 from boardproof.prove.worlds import Worlds
+from boardproof.record import record
 from boardproof.source import Source
 
 __all__ = ["Ground", "NotDerivable", "ground_of"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NotDerivable:
     """Why no lesson can be written: findings about the circuit, or a sentence."""
 
@@ -28,7 +28,7 @@ class NotDerivable:
     source: Source | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ground:
     """The circuit as the lesson will have it.
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from datetime import date
 from typing import Final
 
@@ -23,6 +23,7 @@ from boardproof.publish.palette import Theme
 from boardproof.publish.script import cue_cards, script
 from boardproof.publish.svg import frame_svg, labels_in
 from boardproof.publish.typeset import Typesetter
+from boardproof.record import record
 
 __all__ = ["OUTPUTS", "THEMES", "Built", "Wanted", "make_outputs"]
 
@@ -47,7 +48,7 @@ class Built:
     failed: tuple[tuple[str, str], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Wanted:
     """What to make.
 
@@ -219,7 +220,8 @@ class _Maker:
             "tool": __version__,
             "notation": self.proof.course.notation.set,
             "policy": {
-                name: getattr(self.proof.course.policy, name) for name in self.proof.course.policy.__slots__
+                each.name: getattr(self.proof.course.policy, each.name)
+                for each in fields(self.proof.course.policy)
             },
             "sources": sources,
             "statements": report["statements"],

@@ -7,7 +7,7 @@ import re
 import sys
 from argparse import Namespace
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Final
@@ -25,6 +25,7 @@ from boardproof.prove.renumber import Change, Numbered, renumbered
 from boardproof.prove.unsaid import Unsaid, unsaid
 from boardproof.quantities import Style, read_unit
 from boardproof.quantities.showing import digits_of
+from boardproof.record import record
 from boardproof.source import Edit, Source, Span
 
 __all__ = ["Renumbered", "renumber", "run"]
@@ -33,7 +34,7 @@ VALUE: Final = re.compile(r"=\s*(?P<number>[0-9][0-9., /]*[0-9]|[0-9])\s*(?P<uni
 NUMBER: Final = re.compile(r"[0-9][0-9.,/]*")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Renumbered:
     """A lesson with other numbers.
 

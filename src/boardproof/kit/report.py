@@ -6,12 +6,12 @@ import json
 import textwrap
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Final
 
 from boardproof import __version__
 from boardproof.findings import Diagnostic, Evidence, Finding, excerpt, worded
 from boardproof.prove.verdict import GROUND, Judged
+from boardproof.record import record
 from boardproof.source import Source, Span
 
 __all__ = ["CheckReport", "findings_text", "in_short", "json_report", "text_report", "visible"]
@@ -41,7 +41,7 @@ HIDDEN: Final = dict.fromkeys(OBEYED, "\ufffd")
 COLOURS: Final = {"error": "31", "warning": "33", "note": "36"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CheckReport:
     """Everything that a check of one lesson found.
 

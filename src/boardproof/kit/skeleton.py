@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from types import MappingProxyType
@@ -33,6 +33,7 @@ from boardproof.lesson.model import Derive
 from boardproof.prove.surroundings import At
 from boardproof.prove.walk import Place
 from boardproof.quantities import PURE
+from boardproof.record import record
 from boardproof.source import Slice, Source, Span
 
 __all__ = ["lesson_around"]
@@ -87,7 +88,7 @@ def _derived(
 # -- the lesson
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Slot:
     """One piece of the lesson in several forms; the last may be empty."""
 

@@ -7,7 +7,7 @@ import sys
 import textwrap
 from argparse import Namespace
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final
@@ -31,6 +31,7 @@ from boardproof.kit.worth import worth
 from boardproof.lesson.course import Course
 from boardproof.prove.worlds import Worlds, values_from_readings
 from boardproof.quantities import PURE, Style, shown, si_unit
+from boardproof.record import record
 from boardproof.solve.answers import answers
 from boardproof.source import Source, Span
 
@@ -44,7 +45,7 @@ NOTHING_THERE: Final = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """One question and its answer; `note` tells a direction."""
 
@@ -53,7 +54,7 @@ class Asked:
     note: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Answered:
     """All that is told about a circuit.
 

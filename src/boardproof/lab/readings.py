@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from typing import Final
 
@@ -18,6 +18,7 @@ from boardproof.findings import Finding
 from boardproof.lab.kinds import finding
 from boardproof.lesson.model import Readings
 from boardproof.quantities import AMPERE, OHM, VOLT, Dimension, Unit, read_decimal, read_unit
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["LineFit", "Reading", "Table", "as_read", "fit_line", "line_through", "read_table"]
@@ -27,7 +28,7 @@ SIGN: Final = re.compile(r"\s*([-+−–]?)\s*(.*?)\s*")
 WORDS: Final[Mapping[Dimension, str]] = {AMPERE: "a current", VOLT: "a p.d.", OHM: "a resistance"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reading:
     """One row: its number in the table, current and p.d. in SI units; `load` if the current comes from V/R."""
 
@@ -38,7 +39,7 @@ class Reading:
     span: Span | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Table:
     """Readings that could be read, in the order taken, and what is to be said about the others."""
 
@@ -46,7 +47,7 @@ class Table:
     findings: tuple[Finding, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LineFit:
     """The line V = E - I r.
 

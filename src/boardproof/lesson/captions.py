@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import html
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from boardproof.findings import Finding, Kind, Kinds
+from boardproof.record import record
 from boardproof.source import Source
 
 __all__ = ["KINDS", "Cue", "read_captions", "time_stamp"]
@@ -58,7 +58,7 @@ KINDS: Final = Kinds(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cue:
     """One caption.
 

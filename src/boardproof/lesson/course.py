@@ -10,12 +10,13 @@ from typing import Any, Literal
 from boardproof.findings import Finding
 from boardproof.lesson.model import Settings
 from boardproof.lesson.settings import COURSE, SETS, read_settings
+from boardproof.record import record
 from boardproof.source import Source
 
 __all__ = ["Course", "NotationSettings", "Pace", "Policy", "course_of", "read_course"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class NotationSettings:
     """How letters and values are shown; reading accepts every spelling everywhere."""
 
@@ -33,7 +34,7 @@ class NotationSettings:
         return "," if self.decimal == "comma" else "."
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Policy:
     """Figures, units and marks; each field as in ``course.toml``."""
 
@@ -47,7 +48,7 @@ class Policy:
     show_that: str = "one more"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pace:
     """Speaking pace and the longest lesson wanted, in minutes."""
 

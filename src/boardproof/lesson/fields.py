@@ -11,6 +11,7 @@ from boardproof.findings import Finding
 from boardproof.lesson.kinds import finding, nearby
 from boardproof.lesson.page import Page, Row
 from boardproof.lesson.text import Fence
+from boardproof.record import record
 from boardproof.source import Slice
 
 __all__ = ["Body", "Entry", "Extent", "FieldForm", "read_fields", "without_comment"]
@@ -22,7 +23,7 @@ PART: Final = re.compile(r"\s*\(([A-Za-z])\)(?=\s|\Z)")
 COMMENT: Final = re.compile(r"(?<!\s)\s+#")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FieldForm:
     """A row of a block's table of fields: how far it goes, whether it may repeat, whether it holds maths."""
 
@@ -31,7 +32,7 @@ class FieldForm:
     maths: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """A field or a part as it stands: its name, the rest of its line, the row it begins on, and its lines."""
 

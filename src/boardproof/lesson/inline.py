@@ -19,6 +19,7 @@ from boardproof.lesson.moves import read_move
 from boardproof.lesson.page import Page
 from boardproof.lesson.sentence import Fill, Inline, Maths, Tie, Words
 from boardproof.quantities import read_unit
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["Piece", "Running", "read_inline"]
@@ -129,7 +130,7 @@ def _without_notes(page: Page, start: int, end: int) -> list[tuple[int, int]]:
     return [*(piece for piece in kept if piece[0] < piece[1]), (start, end)]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Delimiter:
     """A run of stars or underlines that may open or close emphasis."""
 

@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Literal
 
 from boardproof.lesson.sentence import Move, Paragraph
+from boardproof.record import record
 from boardproof.source import Slice, Source, Span
 
 __all__ = [
@@ -38,14 +39,14 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unread:
     """Text of a block that could not be read; its finding says why."""
 
     text: Slice
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Display:
     """Maths written on the board: what stands between the double dollar signs."""
 
@@ -53,7 +54,7 @@ class Display:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CircuitBlock:
     """A `circuit` block; `body` is its raw text."""
 
@@ -61,7 +62,7 @@ class CircuitBlock:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BoardBlock:
     """A `board` block: moves, one a line."""
 
@@ -69,7 +70,7 @@ class BoardBlock:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DeriveStep:
     """One kept step: its number, its maths (raw), the rules named, the lines it leans on, its words."""
 
@@ -81,7 +82,7 @@ class DeriveStep:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Derive:
     """A `derive` block: ``derive E_p, r_p of both by short, then EMFs taken out, with numbers``."""
 
@@ -93,7 +94,7 @@ class Derive:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pause:
     """A pause to try: seconds, task, and the answer that is hidden until it has passed."""
 
@@ -103,7 +104,7 @@ class Pause:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Trap:
     """A tempting wrong statement, the belief behind it, and how it is refuted."""
 
@@ -113,7 +114,7 @@ class Trap:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Claim:
     """A general statement in words (`words`) and in symbols (`means`), for the cases in `for_`."""
 
@@ -124,7 +125,7 @@ class Claim:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class QuestionPart:
     """One part of a question: its words, what it asks (raw), credit lines."""
 
@@ -134,7 +135,7 @@ class QuestionPart:
     credit: tuple[Slice, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Question:
     """A practice question; fields raw, read by whoever draws papers from it."""
 
@@ -148,7 +149,7 @@ class Question:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Readings:
     """A lab: instruments and the table of readings, raw cells in the order taken."""
 
@@ -160,7 +161,7 @@ class Readings:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Brief:
     """A pack design: what for, and its fields raw (a field may repeat)."""
 
@@ -170,7 +171,7 @@ class Brief:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Leave:
     """``<!-- leave CODE, because: REASON -->``: accepts one finding in the next block."""
 
@@ -196,7 +197,7 @@ Block = (
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scene:
     """What follows one ``##`` heading."""
 
@@ -205,7 +206,7 @@ class Scene:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Correction:
     """A mistake found after publishing, shown on every output: what, where, since when."""
 

@@ -13,6 +13,7 @@ from typing import Final
 from boardproof.findings import Finding
 from boardproof.lesson.kinds import finding
 from boardproof.lesson.model import Leave
+from boardproof.record import record
 from boardproof.source import Slice, Source, Span
 
 __all__ = ["Page", "Row", "read_page"]
@@ -24,7 +25,7 @@ BECAUSE: Final = re.compile(r",\s*because\b\s*:?\s*(\S.*)", re.DOTALL)
 NOT_AN_END: Final = re.compile(r"[^\r\n]")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One line: its number from 0, and where its text begins and ends (line end left out)."""
 

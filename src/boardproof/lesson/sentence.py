@@ -5,9 +5,10 @@ Maths and circuit text stay raw slices: the rooms that understand them read them
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["Fill", "Inline", "Maths", "Move", "MoveWord", "Paragraph", "Tie", "Words"]
@@ -18,7 +19,7 @@ MoveWord = Literal[
 ]  # fmt: skip
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Words:
     """Plain words of a sentence (Markdown's emphasis and escapes resolved)."""
 
@@ -27,7 +28,7 @@ class Words:
     style: Literal["plain", "emphasis", "strong"] = "plain"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Maths:
     """Maths in a sentence; `text` is what stands between the dollar signs."""
 
@@ -35,7 +36,7 @@ class Maths:
     span: Span = field(compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fill:
     """A value to be filled in: ``{I}``, ``{I in mA}``, ``{I to 2 figures}``, ``{E as read}``."""
 
@@ -45,7 +46,7 @@ class Fill:
     figures: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tie:
     """Words tied to a quantity, ``[half an ampere](=I)``, or to a reason outside the circuit (``=free``)."""
 
@@ -55,7 +56,7 @@ class Tie:
     reason: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Move:
     """One board move.
 
@@ -81,7 +82,7 @@ class Move:
 Inline = Words | Maths | Fill | Tie | Move
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Paragraph:
     """A paragraph or an item of a list.
 

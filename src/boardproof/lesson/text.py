@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final
 
@@ -22,6 +21,7 @@ from boardproof.lesson.kinds import finding
 from boardproof.lesson.model import Display
 from boardproof.lesson.page import Page
 from boardproof.lesson.sentence import Inline, Maths, Paragraph
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["Chunk", "Fence", "chunks", "paragraphs", "read_paragraph", "read_text"]
@@ -62,7 +62,7 @@ MARKDOWN.block.ruler.before(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fence:
     """A fenced block, its body not read yet.
 
@@ -86,7 +86,7 @@ class Fence:
     closed: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chunk:
     """One block of Markdown: what it is, its text, and what it stands in.
 

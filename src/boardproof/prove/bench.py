@@ -21,6 +21,7 @@ from boardproof.prove.figures import alone
 from boardproof.prove.kinds import finding
 from boardproof.prove.verdict import GROUND, Verdict
 from boardproof.quantities import PURE, Dimension, Style, shown
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = [
@@ -78,14 +79,14 @@ class Meanings(Protocol):
         """The same names where some letters have other values."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chain:
     """Members of one chain of relations, in order."""
 
     members: tuple[Expression, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Ruling:
     """A verdict and the findings that come of it."""
 

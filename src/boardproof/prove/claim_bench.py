@@ -32,6 +32,7 @@ from boardproof.prove.conditions import OPPOSITE, Cases, Conditions
 from boardproof.prove.kinds import finding
 from boardproof.prove.verdict import GROUND, Verdict
 from boardproof.quantities import PURE, Dimension, dimension_words
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = [
@@ -62,7 +63,7 @@ class Stop(Exception):  # ends the judging of one line with its ruling; `claims`
         self.ruling = ruling
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Quantity:
     """A thing whose values a counterexample shows: its words and what it is."""
 

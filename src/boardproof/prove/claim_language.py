@@ -20,6 +20,7 @@ from boardproof.circuit.spelling import normal_name
 from boardproof.findings import Finding
 from boardproof.prove.kinds import finding
 from boardproof.prove.world import Meant, World
+from boardproof.record import record
 from boardproof.source import Slice
 
 __all__ = [
@@ -58,7 +59,7 @@ EVERY: Final = re.compile(r"(?i)(?:every|any|all)\s+loads?(?:\s+R)?|all\s+positi
 THE_LOAD: Final = re.compile(r"(?i)(?:the\s+)?load(?:\s+resistance)?")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Joined:
     """Statements joined: all of them must hold, or one of them."""
 
@@ -66,7 +67,7 @@ class Joined:
     parts: tuple[Statement | Joined, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Trend:
     """``what rises with by``; `by` is None for the load, `letter` is what is changed if that is said."""
 
@@ -76,7 +77,7 @@ class Trend:
     letter: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Steady:
     """``what does not depend on by``."""
 
@@ -85,7 +86,7 @@ class Steady:
     letter: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Extreme:
     """``what is greatest when at`` or least."""
 
@@ -95,7 +96,7 @@ class Extreme:
     letter: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WhenClaim:
     """``of when given``, ``of only when given``, ``of exactly when given``."""
 
@@ -107,7 +108,7 @@ class WhenClaim:
 Claimed = Joined | Trend | Steady | Extreme | WhenClaim
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scope:
     """What a claim is said for: conditions, letters or names that stay fixed, the least value of a count."""
 

@@ -15,11 +15,11 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import combinations_with_replacement
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.record import record
 
 __all__ = [
     "ONE",
@@ -46,7 +46,7 @@ class OutOfTime(Exception):
     """The time given is over; nothing has been found out."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """An equation that holds, and why.
 
@@ -65,7 +65,7 @@ class Row:
     used: frozenset[int] = frozenset()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Elimination:
     """What elimination came to.
 

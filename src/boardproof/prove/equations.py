@@ -7,7 +7,7 @@ a current or p.d. of one circuit, or what a group is. Proving with the equations
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Protocol
 
 from boardproof.algebra import meaning
@@ -19,6 +19,7 @@ from boardproof.prove.alike import Roles, roles
 from boardproof.prove.eliminate import Poly
 from boardproof.prove.rules import Scope, Unknowns
 from boardproof.prove.wiring import wiring
+from boardproof.record import record
 
 __all__ = ["Equations", "Surroundings", "Unspoken", "shown_elsewhere"]
 
@@ -212,7 +213,7 @@ def _paths(item: Item) -> set[str]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Reading:
     """Reads the names of a result by the roles that they play here."""
 

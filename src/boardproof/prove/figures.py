@@ -8,7 +8,6 @@ a number that is exactly a value of the scene, a short whole number or one of a 
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Literal
 
@@ -23,13 +22,14 @@ from boardproof.algebra.expression import (
     Sum,
 )
 from boardproof.quantities import agrees, round_to_place
+from boardproof.record import record
 
 __all__ = ["Fit", "Range", "alone", "fit", "range_of"]
 
 Range = tuple[Fraction, Fraction]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fit:
     """How a typed number or working fits an exact value.
 

@@ -22,6 +22,7 @@ from boardproof.prove.eliminate import Elimination, OutOfTime, Poly, eliminate
 from boardproof.prove.equations import Equations, Surroundings, Unspoken, shown_elsewhere
 from boardproof.prove.equivalent import compared
 from boardproof.prove.rules import RULES
+from boardproof.record import record
 
 __all__ = ["Established", "Following", "Premise", "follows"]
 
@@ -30,7 +31,7 @@ SMALL: Final = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37)
 NONE: Final[Mapping[str, str]] = MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Premise:
     """A line that a step may lean on.
 
@@ -49,7 +50,7 @@ class Premise:
     number: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Established:
     """A result that a name stands for: what was shown, and on which circuit."""
 
@@ -88,7 +89,7 @@ class Following:
     used: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Question:
     """A line with all that may be used for it."""
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Final, Literal
 
 from boardproof.algebra.expression import Name, Relation, names_in
@@ -26,6 +25,7 @@ from boardproof.prove.rules import RULES
 from boardproof.prove.walk import Walk
 from boardproof.prove.world import World
 from boardproof.prove.worlds import Worlds
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = ["LessonLedger", "Result", "Use", "broken", "established_by", "ledger_of"]
@@ -33,7 +33,7 @@ __all__ = ["LessonLedger", "Result", "Use", "broken", "established_by", "ledger_
 ALWAYS: Final = frozenset({"definition", "algebra", "numbers"})
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Result:
     """Something that a lesson establishes, or that the class brings along.
 
@@ -61,7 +61,7 @@ class Result:
     letters: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Use:
     """A place that leans on a result; `declared` in the lesson's settings, or used in a step or a recall."""
 
@@ -71,7 +71,7 @@ class Use:
     declared: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LessonLedger:
     """One lesson's rows.
 

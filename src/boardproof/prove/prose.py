@@ -44,6 +44,7 @@ from boardproof.quantities import (
     shown,
     unit_spellings,
 )
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = [
@@ -271,7 +272,7 @@ def _holes(match: re.Match[str]) -> frozenset[int]:
     return frozenset(match.start(1) + n for n, sign in enumerate(match[1]) if sign == HOLE)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LooseNumber:
     """A number in plain words: what was said, where, its clause, and what that says ahead of it and behind."""
 

@@ -44,6 +44,7 @@ from boardproof.prove.world import World
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import Dimension, Style, agrees, round_figures, speech
 from boardproof.quantities.showing import digits_of
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["Change", "Numbered", "renumbered"]
@@ -52,7 +53,7 @@ COMBINATIONS: Final = 4096
 DIGITS: Final = re.compile(r"[0-9][0-9., \u00a0\u2009\u202f/]*")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Change:
     """One number written anew: its place, the new text, and the quantity it is."""
 
@@ -84,7 +85,7 @@ class Numbered:
     style: Style
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Value:
     """What a number may be: its words, its exact value before and after."""
 

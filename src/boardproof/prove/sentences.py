@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Final
 
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.model import Circuit
 from boardproof.prove.nouns import Nouns, bare_words
+from boardproof.record import record
 
 __all__ = ["Asked", "Read", "read_sentence"]
 
@@ -85,7 +86,7 @@ NEGLIGIBLE: Final = re.compile(
 THE_CELL: Final = re.compile(r"(?i)\b(?:of|in|across|from|by) the (?:cell|battery)(?! (?-i:[A-Z]))\b")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Read:
     """A sentence in the lesson language.
 
@@ -107,7 +108,7 @@ class Read:
     notes: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Asked:
     """A sentence of two readings; `word` is what has them, each reading comes with its words."""
 

@@ -21,6 +21,7 @@ from boardproof.prove.claim_language import Extreme, Steady, Trend
 from boardproof.prove.claim_verdicts import ClaimVerdicts, brief
 from boardproof.prove.conditions import Cases
 from boardproof.quantities import shown
+from boardproof.record import record
 
 __all__ = ["Change", "Trends", "put_into"]
 
@@ -28,7 +29,7 @@ STEPS: Final = tuple(Fraction(step) for step in ("2", "1/2", "3", "1/3", "4", "1
 SIDES: Final[tuple[Comparison, ...]] = ("<", ">")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Change:
     """What is changed in a trend: a letter, whether it counts, and what else changes with it."""
 

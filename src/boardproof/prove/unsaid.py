@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
@@ -17,6 +16,7 @@ from boardproof.prove.renumber import Numbered
 from boardproof.prove.walk import Place, Visit
 from boardproof.prove.world import World
 from boardproof.quantities import Dimension
+from boardproof.record import record
 from boardproof.source import Slice, Span
 
 __all__ = ["Unsaid", "unsaid"]
@@ -39,7 +39,7 @@ NOW: Final = {1: "runs the way it counts", 0: "is nought", -1: "runs the other w
 THEN: Final = {1: "ran the way it counts", 0: "was nought", -1: "ran the other way"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unsaid:
     """A sentence to look at: its place, its words, and what changed in what it speaks of."""
 
@@ -48,7 +48,7 @@ class Unsaid:
     reason: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Spoken:
     name: str
     old: Fraction

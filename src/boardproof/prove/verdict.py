@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import hashlib
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import Literal
 
 from boardproof.algebra.expression import Condition, Statement
 from boardproof.findings import Evidence, Finding
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = ["GROUND", "Judged", "Said", "StatementKind", "Verdict", "VerdictKind", "statement_key"]
@@ -27,7 +28,7 @@ StatementKind = Literal[
 GROUND = "for all positive values"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Said:
     """One statement of a lesson: a relation, a limit, a number tied to a quantity, or a claim.
 
@@ -58,7 +59,7 @@ class Said:
     condition: Condition | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Verdict:
     """What was found out about a statement.
 
@@ -95,7 +96,7 @@ class Verdict:
     ground: str = GROUND
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Judged:
     """A statement with its verdict and the findings that come of it.
 

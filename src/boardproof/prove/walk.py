@@ -37,6 +37,7 @@ from boardproof.lesson.model import (
     Trap,
 )
 from boardproof.lesson.sentence import Fill, Maths, Move, Paragraph, Tie, Words
+from boardproof.record import record
 from boardproof.solve.answers import answers
 from boardproof.source import Slice, Source, Span
 
@@ -51,7 +52,7 @@ IMAGINED = frozenset({"short", "no emf in"})
 Element = Words | Maths | Fill | Tie | Move | Display | DeriveStep | Slice | Block
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     """What stands on the board at one point of the text.
 
@@ -76,7 +77,7 @@ class Place:
     moves: tuple[Move, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Visit:
     """One element of the lesson with its place; `block` and `paragraph` are what it stands in."""
 

@@ -25,6 +25,7 @@ from boardproof.circuit.model import (
     Series,
     has_cells,
 )
+from boardproof.record import record
 
 __all__ = ["Entry", "Stretch", "Wiring", "count_of", "wiring"]
 
@@ -32,7 +33,7 @@ Signed = tuple[int, int]
 Term = tuple[RationalFunction, int]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Entry:
     """A part or group at its place.
 
@@ -61,7 +62,7 @@ class Entry:
     is_shorted: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """The p.d. between two nodes is `count` times that between two others: a run of like members in series."""
 
@@ -131,7 +132,7 @@ def count_of(count: Count) -> RationalFunction:
     return RationalFunction.letter(count) if isinstance(count, str) else RationalFunction.constant(count)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _State:
     """What was done to the surroundings of an item."""
 
