@@ -159,8 +159,12 @@ def _new(commands: Commands[argparse.ArgumentParser]) -> None:
 
 
 def _claim(commands: Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "claim", "claim", "Prove or refute a general statement, in words or in maths.")
-    parser.add_argument("words", metavar="CLAIM", help="such as 'the larger the load, the smaller the current'")
+    parser = _command(
+        commands, "claim", "claim", "Prove or refute a general statement, in words or in maths."
+    )
+    parser.add_argument(
+        "words", metavar="CLAIM", help="such as 'the larger the load, the smaller the current'"
+    )
     parser.add_argument("--circuit", metavar="CIRCUIT", help="as for solve (default: chosen by the words)")
     parser.add_argument(
         "--for", dest="scope", metavar="CONDITIONS", help="what it is said for, such as 'E_1 > E_2'"
@@ -168,28 +172,42 @@ def _claim(commands: Commands[argparse.ArgumentParser]) -> None:
 
 
 def _renumber(commands: Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "renumber", "renumber", "Give a lesson other numbers, in its maths and its sentences.")
+    parser = _command(
+        commands, "renumber", "renumber", "Give a lesson other numbers, in its maths and its sentences."
+    )
     parser.add_argument("file", type=Path, metavar="LESSON", help="a lesson")
     parser.add_argument("--values", metavar="SET", required=True, help="the named set of values to put in")
     parser.add_argument("--write", action="store_true", help="save the lesson (else the changes are shown)")
 
 
 def _course(commands: Commands[argparse.ArgumentParser]) -> None:
-    parser = _command(commands, "course", "course", "Show what each lesson of a course leans on and establishes.")
+    parser = _command(
+        commands, "course", "course", "Show what each lesson of a course leans on and establishes."
+    )
     parser.add_argument("folder", type=Path, metavar="FOLDER", help="a course folder")
     parser.add_argument("--draw", type=Path, metavar="OUT.svg", help="draw the order of the lessons")
 
 
 def _listen(commands: Commands[argparse.ArgumentParser]) -> None:
     parser = _command(
-        commands, "listen", "listen", "Find what was said wrong in a recording, from its captions and the lesson."
+        commands,
+        "listen",
+        "listen",
+        "Find what was said wrong in a recording, from its captions and the lesson.",
     )
     parser.add_argument("file", type=Path, metavar="LESSON", help="the lesson that was recorded")
     parser.add_argument("captions", type=Path, metavar="CAPTIONS", help="WebVTT or SubRip")
-    parser.add_argument("--free", action="store_true", help="a free talk: listen by the circuits, not by the script")
-    parser.add_argument("--notes", type=Path, metavar="OUT.vtt", help="write the corrections as a caption track")
     parser.add_argument(
-        "--not-a-claim", action="append", metavar="KEY", help="remember that this is no claim, and don't tell it again"
+        "--free", action="store_true", help="a free talk: listen by the circuits, not by the script"
+    )
+    parser.add_argument(
+        "--notes", type=Path, metavar="OUT.vtt", help="write the corrections as a caption track"
+    )
+    parser.add_argument(
+        "--not-a-claim",
+        action="append",
+        metavar="KEY",
+        help="remember that this is no claim, and don't tell it again",
     )
 
 

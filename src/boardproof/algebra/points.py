@@ -78,7 +78,8 @@ def _picks(choices: list[tuple[int, ...]]) -> Iterator[tuple[int, ...]]:
     # Many letters: the simplest combinations, and between them some from far afield.
     width = 3 if len(choices) == 5 else 2 if len(choices) <= 8 else 1
     near = sorted(
-        itertools.product(range(width), repeat=len(choices)), key=lambda places: (sum(places), max(places, default=0))
+        itertools.product(range(width), repeat=len(choices)),
+        key=lambda places: (sum(places), max(places, default=0)),
     )
     for places, far in zip(near, _walked(choices), strict=False):
         yield tuple(choice[place] for choice, place in zip(choices, places, strict=True))

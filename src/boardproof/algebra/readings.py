@@ -218,10 +218,10 @@ def _worth(tree: Expression) -> int:
         case Name(text=text):
             return _mixed(text, 1)
         case Product(factors=factors):
-            value = 1
+            product = 1
             for each in factors:
-                value = value * _worth(each) % PRIME
-            return value
+                product = product * _worth(each) % PRIME
+            return product
         case _:
             raise TypeError(tree)
 

@@ -101,7 +101,16 @@ def _judge(line: Slice, for_: Slice | None, world: World, decimal: str, style: S
     here = phrases.world_with()
     whole = frozenset(world.counts)
     proof = _Claim(
-        here, None, None, Policy(), style, phrases=phrases, scope=scope, span=line.span, whole=whole, counts=whole
+        here,
+        None,
+        None,
+        Policy(),
+        style,
+        phrases=phrases,
+        scope=scope,
+        span=line.span,
+        whole=whole,
+        counts=whole,
     )
     try:
         return proof.judge(claimed)

@@ -12,7 +12,8 @@ from boardproof.cli import main
 
 COURSE = Path(__file__).resolve().parents[3] / "examples" / "weather-buoy"
 SAID = (
-    "WEBVTT\n\n00:00:01.000 --> 00:00:06.000\nof that A gives point nine of an amp and B gives a mere point two of an amp\n\n"
+    "WEBVTT\n\n00:00:01.000 --> 00:00:06.000\nof that A gives point nine of an amp "
+    "and B gives a mere point two of an amp\n\n"
     "00:00:06.000 --> 00:00:12.000\nE p is four point five times one point two <b>five point four volts</b>\n"
 )
 

@@ -16,7 +16,8 @@ def read(text: str) -> tuple[tuple[Cue, ...], tuple[str, ...]]:
 def test_webvtt_with_notes_settings_and_tags() -> None:
     text = (
         "\ufeffWEBVTT - talk\r\n\r\nNOTE 00:00.000 --> 00:01.000\r\n\r\nSTYLE\r\n::cue {}\r\n\r\n"
-        "one\r\n00:00:01.000 --> 00:00:02.500 align:start\r\n<v Ada>half an <00:00:01.400><c>amp</c></v>\r\n&amp; so\r\n"
+        "one\r\n00:00:01.000 --> 00:00:02.500 align:start\r\n"
+        "<v Ada>half an <00:00:01.400><c>amp</c></v>\r\n&amp; so\r\n"
     )
     assert read(text) == ((Cue(1000, 2500, "half an amp & so"),), ())
 

@@ -24,7 +24,8 @@ def heard(text: str) -> list[tuple[str, str]]:
         [
             [
                 Piece(
-                    "The lamp on the buoy takes its current from one cell, and so the terminals give less than the label. "
+                    "The lamp on the buoy takes its current from one cell, "
+                    "and so the terminals give less than the label. "
                 ),
                 Piece("I equals E over R plus r, which equals one ampere", "maths", world),
                 Piece(" in the lamp, and inside the cell we lose "),
@@ -34,7 +35,8 @@ def heard(text: str) -> list[tuple[str, str]]:
             [Piece("V equals E minus I r, which equals five volts", "maths", world)],
             [
                 Piece(
-                    "When the switch is open no current flows, and then the label is right. Current goes out of A at its plus."
+                    "When the switch is open no current flows, and then the label is right. "
+                    "Current goes out of A at its plus."
                 )
             ],
         ],

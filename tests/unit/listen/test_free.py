@@ -15,7 +15,10 @@ from boardproof.listen.hear import hear
 from boardproof.prove.worlds import Worlds
 from boardproof.source import Slice, Span
 
-TYPED = "A = cell E_1 = 9 V, r_1 = 1 ohm; B = cell E_2 = 6 V, r_2 = 2 ohm; R = resistor 6 ohm; pair = A || B; pair across R"
+TYPED = (
+    "A = cell E_1 = 9 V, r_1 = 1 ohm; B = cell E_2 = 6 V, r_2 = 2 ohm; "
+    "R = resistor 6 ohm; pair = A || B; pair across R"
+)
 LETTERS = ("E_1", "E_2", "r_1", "r_2", "R", "I", "I_1", "I_2", "V")
 
 
