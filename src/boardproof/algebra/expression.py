@@ -34,6 +34,7 @@ __all__ = [
     "Sum",
     "SumOver",
     "names_in",
+    "written_length",
 ]
 
 Comparison = Literal["=", "≈", "<", ">", "≤", "≥", "≠"]
@@ -273,3 +274,29 @@ def names_in(tree: Expression | Statement) -> Iterator[Name]:
             yield from names_in(end)
         case Number() | Ellipsis() | Infinity():
             return
+
+
+def written_length(tree: Expression) -> int:
+    """Letters and numbers that have to be written, a bracket in a product counting as one.
+
+    Parameters
+    ----------
+    tree : Expression
+        What would stand on the board.
+
+    Examples
+    --------
+    >>> written_length(Product((Name("I"), Sum((Name("R"), Name("r"))))))
+    4
+    """
+    match tree:
+        case Sum(terms=many):
+            return sum(written_length(part) for part in many)
+        case Product(factors=many):
+            return sum(written_length(part) + (1 if isinstance(part, Sum) else 0) for part in many)
+        case Power(base=base):
+            return written_length(base) + 1
+        case Negative(of=inner):
+            return written_length(inner)
+        case _:
+            return 1

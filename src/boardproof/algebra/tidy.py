@@ -16,6 +16,7 @@ from boardproof.algebra.expression import (
     Relation,
     Sum,
     SumOver,
+    written_length,
 )
 from boardproof.algebra.meaning import sums_of
 from boardproof.algebra.polynomial import RationalFunction, natural
@@ -152,7 +153,7 @@ def _side(polynomial: RationalFunction) -> Expression:
         pieces.append(base if power == 1 else Power(base, power))
     product = pieces[0] if len(pieces) == 1 else Product(tuple(pieces))
     factored = Negative(product) if number < 0 else product
-    return factored if number > 0 and _length(factored) <= _length(expanded) else expanded
+    return factored if number > 0 and written_length(factored) <= written_length(expanded) else expanded
 
 
 def _all(polynomial: RationalFunction) -> list[Term]:
@@ -191,18 +192,3 @@ def _letter(letter: str) -> Expression:
 
 def _number(exact: Fraction) -> Expression:
     return Number(exact, typed=str(exact))
-
-
-def _length(tree: Expression) -> int:
-    """Letters and numbers that have to be written, a bracket counting as one."""
-    match tree:
-        case Sum(terms=many):
-            return sum(_length(part) for part in many)
-        case Product(factors=many):
-            return sum(_length(part) + (1 if isinstance(part, Sum) else 0) for part in many)
-        case Power(base=base):
-            return _length(base) + 1
-        case Negative(of=inner):
-            return _length(inner)
-        case _:
-            return 1
