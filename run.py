@@ -202,8 +202,8 @@ def deep(*words: str) -> int:
 
 def bench() -> int:
     """Every benchmark in turn, each beside its peer; never fails a build."""
-    for script in sorted((ROOT / "benchmarks").glob("bench_*.py")):
-        print(f"== {script.stem}")
+    for script in sorted((ROOT / "benchmarks").rglob("bench_*.py")):
+        print(f"== {script.relative_to(ROOT / 'benchmarks')}")
         run(PYTHON, script)
     return 0
 
