@@ -60,7 +60,7 @@ def _methods(made: type) -> dict[str, Callable[..., Any]]:
         "__init__": _initial(made),
         "__eq__": equals,
         "__hash__": hashed,
-        "__repr__": _shown,
+        "__repr__": _telling(made),
         "__setattr__": _refused,
         "__delattr__": _refused,
         "__getstate__": _state,
@@ -98,9 +98,14 @@ def _initial(made: type) -> Callable[..., None]:
     return fill_and_finish if finish else fill
 
 
-def _shown(self: Any) -> str:
-    pairs = (f"{each.name}={getattr(self, each.name)!r}" for each in fields(self) if each.repr)
-    return f"{type(self).__qualname__}({', '.join(pairs)})"
+def _telling(made: type) -> Callable[[Any], str]:
+    names = [each.name for each in fields(made) if each.repr]
+
+    def shown(self: object) -> str:
+        pairs = [f"{name}={getattr(self, name)!r}" for name in names]
+        return f"{type(self).__qualname__}({', '.join(pairs)})"
+
+    return shown
 
 
 def _refused(self: object, name: str, *_: object) -> NoReturn:

@@ -13,7 +13,7 @@ import threading
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from typing import Any, Final
 
 import flint
@@ -38,6 +38,7 @@ class TooLarge(Exception):  # a state of the calculation, not a slip of a progra
     """The result would have more terms than `TERMS_AT_MOST`; callers say so in a finding."""
 
 
+@lru_cache(maxsize=4096)
 def natural(letter: str) -> tuple[object, ...]:
     """Key that puts letters into writing order: counts, then E, I, V, U, P, then r, R; subscripts ascending.
 
@@ -402,7 +403,8 @@ class RationalFunction:
             mask = sum(1 << place for place in slots)
             factor = RationalFunction(poly.project_to_context(_ring(size)), _constant(1, size), mask, 0)
             result.append((factor, int(power)))
-        result.sort(key=lambda pair: (len(pair[0].over), repr(pair[0])))
+        if len(result) > 1:
+            result.sort(key=lambda pair: (len(pair[0].over), repr(pair[0])))
         under = _number(self.under) if self.under.is_constant() else 1
         return Fraction(sign, under), tuple(result)
 

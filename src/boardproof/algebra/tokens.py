@@ -118,6 +118,7 @@ SIGN: Final = re.compile(
     rf"->|\|\||<=|>=|!=|\.\.\.|[-+*/^()\[\]{{}}=<>≤≥≠≈→∥·⋅×÷−–…⋯,_∞{FRACTION}{ROOT}{ADDED}{LEFT_BAR}{RIGHT_BAR}]"
 )
 CLOSING: Final = frozenset({")", "}", "]"})
+ALONE: Final = frozenset("+*/^()=")  # signs that begin no longer one, and no unit: most of all signs
 SAME: Final = (
     {"->": "→", "||": "∥", "<=": "≤", ">=": "≥", "!=": "≠", "...": "…", "⋯": "…", "−": "-", "–": "-"}
     | dict.fromkeys("·⋅×*", "*")
@@ -385,6 +386,9 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
         ):
             token, place = _number(plain, place, decimal, raised=bool(found) and found[-1].text == "^")
             found.append(token)
+        elif char in ALONE:
+            found.append(Token("sign", char, plain.span(place, place + 1)))
+            place += 1
         elif (
             found
             and (found[-1].text in CLOSING or found[-1].kind == "power" or _is_raised(found))

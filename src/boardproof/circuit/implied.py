@@ -282,7 +282,12 @@ HEADS: Final[dict[str, QuantityKind]] = {
 }
 
 
-def implied(name: str, known: Definitions, circuit: Circuit | None) -> Resolved | Unresolved:
+def implied(
+    name: str,
+    known: Definitions,
+    circuit: Circuit | None,
+    looked_up: dict[str, Found | Unresolved] | None = None,
+) -> Resolved | Unresolved:
     """What a name means without a `let`.
 
     Parameters
@@ -293,6 +298,8 @@ def implied(name: str, known: Definitions, circuit: Circuit | None) -> Resolved 
         What the lesson defines.
     circuit : Circuit or None
         The one at hand.
+    looked_up : dict, optional
+        What each path names there; whoever asks for many names keeps one, and it is filled.
 
     Returns
     -------
@@ -309,7 +316,7 @@ def implied(name: str, known: Definitions, circuit: Circuit | None) -> Resolved 
         return missing("unknown-name", word=name)
     if not line:
         return _plain(name, kind, circuit)
-    claims = _claims(before, kind, subscript, known, circuit)
+    claims = _claims(before, kind, subscript, known, circuit, {} if looked_up is None else looked_up)
     meant = [claim for _, claim in claims if isinstance(claim, Resolved)]
     if len({(each.ref.kind, each.ref.of, each.ref.sense) for each in meant}) > 1:
         (a, first), (b, _), *_ = [claim for claim in claims if isinstance(claim[1], Resolved)]
@@ -354,13 +361,20 @@ def _of_family(name: str, circuit: Circuit) -> bool:
 
 
 def _claims(
-    before: str, kind: QuantityKind, subscript: str, known: Definitions, circuit: Circuit | None
+    before: str,
+    kind: QuantityKind,
+    subscript: str,
+    known: Definitions,
+    circuit: Circuit | None,
+    looked_up: dict[str, Found | Unresolved],
 ) -> list[tuple[str, Resolved | Unresolved]]:
     """Everything that the subscript can stand for, each with its name in words."""
     claims: list[tuple[str, Resolved | Unresolved]] = []
     paths = dict.fromkeys([*_named(subscript, known), *_sharing(subscript, circuit)])
     for path in paths:
-        found = look_up(path, known, circuit)
+        if path not in looked_up:
+            looked_up[path] = look_up(path, known, circuit)
+        found = looked_up[path]
         if isinstance(found, Unresolved):
             claims.append((path, found))
             continue

@@ -6,7 +6,16 @@ from typing import Final
 
 from boardproof.circuit.count import nodes_in
 from boardproof.circuit.definitions import Definitions, Let
-from boardproof.circuit.implied import HEADS, Resolved, Unresolved, implied, letters_of, missing, near_to
+from boardproof.circuit.implied import (
+    HEADS,
+    Found,
+    Resolved,
+    Unresolved,
+    implied,
+    letters_of,
+    missing,
+    near_to,
+)
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.place import named_items
@@ -143,8 +152,11 @@ def known_names(known: Definitions, circuit: Circuit | None) -> frozenset[str]:
         subscripts |= {a + b for a in nodes for b in nodes if a != b}
     implied_names = {f"{one}_{each}" for one in HEADS for each in subscripts if each} | set(HEADS)
     candidates = _known_letters(known, circuit)
+    looked_up: dict[str, Found | Unresolved] = {}
     return candidates | {
-        name for name in implied_names - candidates if isinstance(implied(name, known, circuit), Resolved)
+        name
+        for name in implied_names - candidates
+        if isinstance(implied(name, known, circuit, looked_up), Resolved)
     }
 
 

@@ -142,6 +142,8 @@ class Typesetter:
         self.notation = notation or Notation()
         self._compilers = threading.local()
         self._settings: dict[_Asked, Setting] = {}
+        # By the tree itself, which is kept so that its place is not given to another.
+        self._asked: dict[tuple[int, bool], tuple[Expression | Line, _Asked]] = {}
         self._names: dict[str, str] = {}
         self._outlines: dict[str, str] = {}
         self._reaches: dict[str, tuple[float, float]] = {}
@@ -256,9 +258,15 @@ class Typesetter:
             return _Asked(
                 curled(_CONTROL.sub(" ", label.content)), maths=False, style=label.style, display=False
             )
-        return _Asked(
-            self.markup(label.content, display=label.display), maths=True, style="", display=label.display
-        )
+        key = (id(label.content), label.display)
+        known = self._asked.get(key)
+        if known is None:
+            markup = self.markup(label.content, display=label.display)
+            known = self._asked[key] = (
+                label.content,
+                _Asked(markup, maths=True, style="", display=label.display),
+            )
+        return known[1]
 
     def markup(self, tree: Expression | Line, *, display: bool = False) -> str:
         """The compiler's own text for a tree of maths, for templates that set maths.
