@@ -11,7 +11,7 @@ import unicodedata
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Final, Literal
 
 from boardproof.algebra.kinds import KINDS
@@ -446,7 +446,7 @@ def _number(plain: _Plain, place: int, decimal: str, *, raised: bool) -> tuple[T
     assert match
     typed, end = match[0], match.end()
     span = plain.span(place, end)
-    if sum(char.isdigit() for char in typed) > DIGITS_AT_MOST:
+    if len(typed) > DIGITS_AT_MOST and sum(char.isdigit() for char in typed) > DIGITS_AT_MOST:
         raise stop("long-number", span, length=str(len(typed)), most=str(DIGITS_AT_MOST))
     if not raised:
         _refuse_unclear(plain, place, end, decimal)
@@ -467,27 +467,35 @@ def _number(plain: _Plain, place: int, decimal: str, *, raised: bool) -> tuple[T
     over = OVER.match(text, end) if places == 0 and not power else None
     if over and int(over[1]) and (unit := UNIT.match(text, over.end())) and len(over[1]) <= DIGITS_AT_MOST:
         return _quantity(plain, place, over.end(), unit, value / int(over[1]), None)
-    last = Fraction(10) ** (power - places)
-    return _quantity(plain, place, end, UNIT.match(text, end), value * Fraction(10) ** power, last)
+    value = value * _ten_to(power) if power else value
+    return _quantity(plain, place, end, UNIT.match(text, end), value, _ten_to(power - places))
+
+
+@cache
+def _ten_to(power: int) -> Fraction:
+    """Ten to a power of a few digits."""
+    return Fraction(10) ** power
 
 
 def _quantity(
     plain: _Plain, place: int, end: int, unit: re.Match[str] | None, value: Fraction, last: Fraction | None
 ) -> tuple[Token, int]:
     known = read_unit(unit[1]) if unit else None
-    scale = known.scale if known else Fraction(1)
     typed = plain.text[place:end].strip()
     end = unit.end() if unit else end
     figures = _figures(typed) if last is not None else None
-    return Token(
-        "number", typed, plain.span(place, end), value * scale, known, figures, (last or 0) * scale
-    ), end
+    step = last or Fraction(0)
+    if known and known.scale != 1:
+        value, step = value * known.scale, step * known.scale
+    return Token("number", typed, plain.span(place, end), value, known, figures, step), end
 
 
 def _figures(typed: str) -> int:
     """Significant figures of a number as typed."""
-    digits = re.sub(r"[^0-9]", "", re.split(r"\s*[×*]", typed)[0]).lstrip("0")
-    return max(1, len(digits))
+    digits = (
+        typed if typed.isascii() and typed.isdigit() else re.sub("[^0-9]", "", re.split(r"\s*[×*]", typed)[0])
+    )
+    return max(1, len(digits.lstrip("0")))
 
 
 def _refuse_unclear(plain: _Plain, place: int, end: int, decimal: str) -> None:

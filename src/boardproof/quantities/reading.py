@@ -49,6 +49,8 @@ def read_decimal(text: str, decimal: str = ".") -> tuple[Fraction, int] | None:
     >>> read_decimal("10 000.50"), read_decimal("1/3"), read_decimal("1,5"), read_decimal("1,5", ",")
     ((Fraction(20001, 2), 2), (Fraction(1, 3), -1), None, (Fraction(3, 2), 1))
     """
+    if text.isascii() and text.isdigit() and len(text) <= DIGITS_AT_MOST:  # most numbers are small whole ones
+        return Fraction(int(text)), 0
     if sum(char.isdigit() for char in text) > DIGITS_AT_MOST:
         return None
     over, slash, under = text.partition("/")
