@@ -1,10 +1,9 @@
-"""What listening finds, with floors on recall and precision; and how fast it is."""
+"""What listening finds, with floors on recall and precision."""
 
 from __future__ import annotations
 
 import json
 import re
-import time
 from functools import cache, reduce
 from pathlib import Path
 
@@ -102,14 +101,13 @@ def test_the_script_itself_holds_no_slip(name: str) -> None:
     assert report.understood * 10 >= report.words * 9
 
 
-def test_a_quarter_of_an_hour_takes_less_than_three_seconds() -> None:
-    """Some 2,000 words: a long talk about one lesson."""
+def test_a_quarter_of_an_hour_is_listened_to_whole() -> None:
+    """Some 2,000 words: a long talk about one lesson. How long that takes is a benchmark."""
     proof = proofs()["4-one-cell-reversed.lesson.md"]
     talk = read_talk(SCRIPTED[0])
     cues, _ = read_captions(Source("talk", talk.captions))
     words = [word for cue in cues for word in cue.text.split()]
     long = as_captions((words * 5)[:2100])
     cues, _ = read_captions(Source("talk", long))
-    start = time.perf_counter()
-    listen_to(proof, cues)
-    assert time.perf_counter() - start < 3
+    _, report = listen_to(proof, cues)
+    assert report.words >= 2100  # a number with a unit may count as more than one
