@@ -13,11 +13,11 @@ V. Chandrasekaran and P. Shah, SIAM Journal on Optimization 26 (2016).
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 
 from boardproof.algebra.polynomial import RationalFunction, natural
+from boardproof.record import record
 
 __all__ = ["Certificate", "by_order", "by_squares"]
 
@@ -26,7 +26,7 @@ Poly = dict[Monomial, Fraction]
 COLUMNS_AT_MOST = 3000
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Certificate:
     """A proof that a polynomial is at least nought.
 

@@ -19,6 +19,7 @@ from boardproof.algebra.points import Point
 from boardproof.algebra.polynomial import RationalFunction, TooLarge, natural
 from boardproof.algebra.solver import MISSING, is_installed, search
 from boardproof.algebra.tidy import balanced
+from boardproof.record import record
 
 __all__ = [
     "Always",
@@ -34,7 +35,7 @@ __all__ = [
 POINTS_AT_FIRST: Final = 40
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Always:
     """True for all values. `decided_by`: identity, factors, squares or order; `text`: the proof in a line."""
 
@@ -42,7 +43,7 @@ class Always:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Never:
     """True for no values; `fails`: one point as an example."""
 
@@ -51,7 +52,7 @@ class Never:
     fails: Point | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class When:
     """True exactly in the cases.
 
@@ -74,7 +75,7 @@ class When:
     decided_by: str = "factors"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Undecided:
     """Neither proved nor refuted; `tries`: points at which it was true."""
 

@@ -9,16 +9,16 @@ Gaussian elimination", Mathematics of Computation 22 (1968). Every division belo
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from boardproof.algebra.polynomial import RationalFunction, raw_matrix, raw_rows, reduced
+from boardproof.record import record
 
 __all__ = ["Singular", "solve_exact", "solve_linear"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Singular:
     """Equations that do not fix every unknown, or that contradict each other.
 

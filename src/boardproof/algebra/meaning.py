@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -29,6 +29,7 @@ from boardproof.algebra.expression import (
 )
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.quantities import PURE, Dimension, dimension_words
+from boardproof.record import record
 from boardproof.source import Span
 
 __all__ = [
@@ -47,7 +48,7 @@ INDEX: Final = "k"  # every atom's index, whatever the teacher calls it
 WRITTEN_OUT_AT_MOST: Final = 200
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unknown:
     """Why an expression (or a name) has no value.
 
@@ -63,7 +64,7 @@ class Unknown:
     span: Span | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mismatch:
     """Two things of different dimension, added or compared.
 

@@ -6,14 +6,15 @@ From memory, except where `source` says otherwise.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Final, Literal
+
+from boardproof.record import record
 
 __all__ = ["NOTATIONS", "Notation"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Notation:
     """How maths is shown.
 

@@ -8,11 +8,11 @@ knows the circuit.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from boardproof.quantities import Unit, read_decimal, read_unit, unit_spellings
+from boardproof.record import record
 
 __all__ = ["SaidNumber", "said_numbers"]
 
@@ -53,7 +53,7 @@ WORDS: Final = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SaidNumber:
     """A number with its unit as it stands in a sentence.
 

@@ -6,7 +6,6 @@ Nothing is worked out before it is asked for, and nothing twice. A question with
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, Final
 
@@ -15,6 +14,7 @@ from boardproof.circuit.model import Circuit, CircuitId
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.quantities import FARAD, OHM, Dimension, shown
+from boardproof.record import record
 from boardproof.solve.arithmetic import Arithmetic, Number, Way
 from boardproof.solve.find import parts_of
 from boardproof.solve.ill_posed import NoAnswer, because, listed
@@ -27,7 +27,7 @@ __all__ = ["Answers", "Unknown", "Value", "answers"]
 KEPT: Final = 256
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Value:
     """An answer.
 
@@ -43,7 +43,7 @@ class Value:
     dimension: Dimension
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Unknown:
     """No answer, and the reason.
 

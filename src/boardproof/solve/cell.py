@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.findings import Finding
+from boardproof.record import record
 from boardproof.solve.answers import Answers, Unknown
 from boardproof.solve.arithmetic import Number
 from boardproof.solve.ill_posed import because
@@ -17,7 +17,7 @@ __all__ = ["CellState", "VILine", "cell_state", "vi_line"]
 CellState = Literal["driving", "being charged", "idle", "driven backwards"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class VILine:
     """The falling line V = E - I r of a cell or group.
 

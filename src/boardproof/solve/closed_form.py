@@ -15,6 +15,7 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
+from boardproof.record import record
 from boardproof.solve.answers import Answers, Unknown
 from boardproof.solve.arithmetic import Arithmetic, Number
 from boardproof.solve.line import Line
@@ -25,7 +26,7 @@ __all__ = ["ClosedForm", "Input", "closed_form"]
 Instruction = tuple[str, int | str, int | None]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Input:
     """Something a reader may move.
 
@@ -50,7 +51,7 @@ class Input:
     kind: Literal["value", "turn", "switch"] = "value"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ClosedForm:
     """A program without jumps.
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.findings import Finding
+from boardproof.record import record
 from boardproof.solve.ill_posed import because, listed
 
 __all__ = ["Inverse", "solve_equations"]
@@ -22,7 +22,7 @@ Solution = dict[str, RationalFunction]
 DIGITS: Final = 30
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Inverse:
     """What the readings say of the letters.
 

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from boardproof.circuit.change import done_to
 from boardproof.circuit.model import Across, Changed, Copies, Count, Family, Item, Leaf, has_cells, members
 from boardproof.circuit.network import FlatNetwork, Terminals
 from boardproof.circuit.place import moved
+from boardproof.record import record
 
 __all__ = ["Found", "Site", "cells_in", "find", "parts_of", "site_of"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """A part or group at its place.
 
@@ -29,7 +30,7 @@ class Found:
     path: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Site:
     """Where a part or group stands in a circuit laid flat.
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
@@ -16,6 +15,7 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
+from boardproof.record import record
 from boardproof.solve.answers import Answers, Unknown
 from boardproof.solve.arithmetic import Arithmetic, Number
 from boardproof.solve.charge import Charges
@@ -30,7 +30,7 @@ MANY_TIME_CONSTANTS = 60
 STEPS = 600
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Curve:
     """A quantity in time: ``final`` plus a sum of ``amplitude * exp(-rate * t)``.
 
