@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import accumulate
 
 from boardproof.algebra.expression import Line
 from boardproof.picture.board import BoardState, Written
@@ -335,11 +337,29 @@ def _caution(state: BoardState, board: _Board, lettering: Lettering) -> list[Dra
 
 def _wrapped(text: str, like: Label, width: float, lettering: Lettering) -> tuple[str, ...]:
     """Words in lines no wider than `width`."""
-    lines: list[str] = []
-    for word in text.split():
-        trial = f"{lines[-1]} {word}" if lines else word
-        if lines and lettering.extent(replace(like, content=trial))[0] <= width:
-            lines[-1] = trial
-        else:
-            lines.append(word)
+    words, lines = text.split(), []
+    while words:
+        count = _first_line(words, like, width, lettering)
+        lines.append(" ".join(words[:count]))
+        words = words[count:]
     return tuple(lines)
+
+
+def _first_line(words: Sequence[str], like: Label, width: float, lettering: Lettering) -> int:
+    """How many words a line takes, one at least; guessed by letters, for each that is measured is set in type."""
+
+    def wide(count: int) -> float:
+        return lettering.extent(replace(like, content=" ".join(words[:count])))[0]
+
+    fits, too_many = 1, len(words) + 1
+    guess = len(words)
+    letters = list(accumulate(len(word) + 1 for word in words))
+    while too_many - fits > 1:
+        measured = wide(guess)
+        if measured <= width:
+            fits = guess
+        else:
+            too_many = guess
+        room = letters[guess - 1] * width / measured if measured else letters[-1]
+        guess = min(max(bisect_right(letters, room), fits + 1), too_many - 1)
+    return fits
