@@ -52,15 +52,15 @@ class Naming:
         return (Name(part.name),)
 
     def _told(self, worth: Worth, of: Dimension, mode: str, *, short: bool) -> Content:
-        name = Name(worth.letter)
+        name = _name(worth.letter)
         value = self.values.get(worth.letter, worth.value)
         if mode == "letters" or (value is None and worth.letter not in self.readouts):
             return name
         readout = self.readouts.get(worth.letter)
         text = readout.shown if readout is not None else _shown(value or Fraction(0), of)
         if mode == "values" or short:
-            return _number(text, value)
-        return equals(name, text, value)
+            return _same_number(text, value)
+        return _same_equation(name, text, value)
 
 
 def equals(name: Name, text: str, value: Fraction | None = None) -> Line:
@@ -84,12 +84,18 @@ def equals(name: Name, text: str, value: Fraction | None = None) -> Line:
 
 
 _shown = lru_cache(maxsize=1024)(shown)
+# The same label is measured for every frame: one tree for each lets the typesetter know it again.
+_name = lru_cache(maxsize=1024)(Name)
+_same_equation = lru_cache(maxsize=1024)(equals)
 
 
 def _number(text: str, value: Fraction | None) -> Number:
     """A shown value as maths, its figures untouched."""
     typed, _, unit = text.replace("\u202f", " ").partition(" ")
     return Number(value if value is not None else Fraction(0), read_unit(unit) if unit else None, typed=typed)
+
+
+_same_number = lru_cache(maxsize=1024)(_number)
 
 
 def box_of(text: Text, lettering: Lettering) -> Box:
