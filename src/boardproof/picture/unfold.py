@@ -6,6 +6,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
+from functools import lru_cache
 
 from boardproof.circuit.model import (
     Across,
@@ -92,14 +93,23 @@ def plan_of(item: Item, odd: Mapping[str, frozenset[int]] | None = None) -> Plan
     >>> plan.top.forward, plan.bottom.forward
     (True, False)
     """
-    seen = odd or {}
+    return _plan(item, frozenset((odd or {}).items()))
+
+
+@lru_cache(maxsize=256)
+def _plan(item: Item, odd: frozenset[tuple[str, frozenset[int]]]) -> Plan:
+    """Unfolded once for all frames of a scene."""
+    return _unfolded(item, dict(odd))
+
+
+def _unfolded(item: Item, seen: Mapping[str, frozenset[int]]) -> Plan:
     match item:
         case Leaf(path=path, part=part):
             return Spot(path, part)
         case Family():
             return Stack(_family(item), item.path)
         case Series(items=items, path=path):
-            return Row(tuple(plan_of(each, seen) for each in items), path)
+            return Row(tuple(_unfolded(each, seen) for each in items), path)
         case Parallel(items=items, path=path):
             return Stack(_side_by_side(items, seen), path)
         case Copies():
@@ -107,11 +117,13 @@ def plan_of(item: Item, odd: Mapping[str, frozenset[int]] | None = None) -> Plan
         case Network():
             return _network(item, seen)
         case Across(source=source, load=load, path=path):
-            return _across(plan_of(source, seen), plan_of(load, seen), path, load_has_cells=has_cells(load))
+            return _across(
+                _unfolded(source, seen), _unfolded(load, seen), path, load_has_cells=has_cells(load)
+            )
         case Changed(item=inner, how="turned"):
-            return _marked(mirrored(plan_of(inner, seen)), "turned")
+            return _marked(mirrored(_unfolded(inner, seen)), "turned")
         case Changed(item=inner, how=how):
-            return _marked(plan_of(inner, seen), how)
+            return _marked(_unfolded(inner, seen), how)
 
 
 def _marked(plan: Plan, how: How) -> Plan:
@@ -146,7 +158,7 @@ def _side_by_side(items: tuple[Item, ...], odd: Mapping[str, frozenset[int]]) ->
         if isinstance(each, Family):
             rows += _family(each)
         else:
-            plan = plan_of(each, odd)
+            plan = _unfolded(each, odd)
             rows.append(plan if has_cells(each) or not driven else mirrored(plan))
     return tuple(rows)
 
@@ -193,7 +205,7 @@ def _copies(copies: Copies, odd: Mapping[str, frozenset[int]]) -> Row | Stack:
         if gap:
             items.append(Dots("" if isinstance(count, str) else gap))
             numbers.append("")
-        plan = plan_of(_member(copies, at, number), odd)
+        plan = _unfolded(_member(copies, at, number), odd)
         if isinstance(plan, Spot):
             # Only another letter or value is worth a label; a turn is seen.
             is_odd = number in odd.get(copies.path, frozenset())
@@ -286,7 +298,7 @@ def _packed(plan: Plan, *, keeps_label: bool, bare: bool) -> Plan:
 
 
 def _network(network: Network, odd: Mapping[str, frozenset[int]]) -> Web | Closed:
-    branches = tuple((plan_of(each, odd), a, b) for each, a, b in network.branches)
+    branches = tuple((_unfolded(each, odd), a, b) for each, a, b in network.branches)
     if network.ends is not None:
         return Web(branches, network.ends[0], network.ends[1], network.path)
     # A complete network: the branch that closes it becomes the lowest row, walked right to left.
