@@ -126,7 +126,6 @@ class Numbers(Bench):
         number = alone(side)
         unit = number.unit if number else None
         exact_shown = shown(exact, dimension, replace(self.style, figures=max(6, self.style.figures)))
-        better = self.better(result.better if result.better is not None else exact, dimension, unit, number)
         name = plain(against)
         evidence = (
             Evidence(
@@ -134,6 +133,12 @@ class Numbers(Bench):
                 f"{name} is {exact_shown} here." if has_letters(against) else f"It comes to {exact_shown}.",
             ),
         )
+        right = Verdict("true", evidence=evidence, decided_by="numbers", ground="for this scene's values")
+        is_rounded = number is not None and number.value != exact
+        asks_for_about = self.policy.rounded == "≈" and relation.sign == "=" and is_rounded
+        if result.kind == "right" and not asks_for_about:
+            return Ruling(right)  # before the working is written, which takes longer than all the rest
+        better = self.better(result.better if result.better is not None else exact, dimension, unit, number)
         facts = {
             "typed": plain(side),
             "right": better,
@@ -142,13 +147,7 @@ class Numbers(Bench):
         }
         match result.kind:
             case "right":
-                verdict = Verdict(
-                    "true", evidence=evidence, decided_by="numbers", ground="for this scene's values"
-                )
-                is_rounded = number is not None and number.value != exact
-                if self.policy.rounded == "≈" and relation.sign == "=" and is_rounded:
-                    return Ruling(verdict, (finding("rounded-value", span, facts=facts),))
-                return Ruling(verdict)
+                return Ruling(right, (finding("rounded-value", span, facts=facts),))
             case "early":
                 verdict = Verdict("near-enough", "early-rounding", None, better, evidence, "numbers")
                 return Ruling(verdict, (finding("early-rounding", span, evidence=evidence, facts=facts),))
