@@ -46,6 +46,8 @@ def to_expression(function: RationalFunction) -> Expression:
     True
     """
     over, under = function.numerator, function.denominator
+    if _starts_with_minus(under):  # its sign hangs on which letters were met first, not on how they are written
+        over, under = -over, -under
     turned = _leads_with_minus(over)
     above, below = _side(-over if turned else over), _side(under)
     whole = above if under == 1 else Quotient(above, below)
@@ -131,6 +133,12 @@ def _added(terms: list[Term]) -> RationalFunction:
             product = product * RationalFunction.letter(letter) ** power
         total = total + product
     return total
+
+
+def _starts_with_minus(polynomial: RationalFunction) -> bool:
+    """Whether the first term in writing order is subtracted."""
+    plus, minus = _parts(polynomial)
+    return bool(minus) and (not plus or _first(minus) < _first(plus))
 
 
 def _leads_with_minus(polynomial: RationalFunction) -> bool:

@@ -152,6 +152,12 @@ def test_expressions_as_a_teacher_writes_them(typed, written):
     assert plain(to_expression(ratio(typed))) == written
 
 
+def test_a_ratio_is_written_alike_whichever_letter_was_met_first():
+    late, early = RationalFunction.letter("Y_2"), RationalFunction.letter("Y_1")  # nobody else has these
+    assert plain(to_expression(late / (early - late))) == "Y_2/(Y_1 − Y_2)"
+    assert plain(to_expression(early / (late - early))) == "−Y_1/(Y_1 − Y_2)"
+
+
 def test_balanced_comparisons_have_no_minus_sign():
     for typed in ("R - r", "r - R", "R - r_1 - r_2", "E_1 r_2 - E_2 r_1", "-R - r"):
         for sign in ("=", ">", "≤"):
