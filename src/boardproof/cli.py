@@ -40,7 +40,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(errors="backslashreplace")  # a terminal without Ω shows its code
     options = command_parser().parse_args(arguments)
-    job = importlib.import_module(f"boardproof.kit.{options.job}")
+    job = importlib.import_module(f"boardproof.{options.job}")
     try:
         status: int = job.run(options)
     except KeyboardInterrupt:
@@ -86,7 +86,7 @@ def _command(
     commands: Commands[argparse.ArgumentParser], name: str, job: str, words: str
 ) -> argparse.ArgumentParser:
     parser = commands.add_parser(name, help=words, description=words)
-    parser.set_defaults(job=job)
+    parser.set_defaults(job=job if "." in job else f"kit.{job}")
     parser.add_argument("--json", action="store_true", help="print JSON for programs")
     parser.add_argument("--quiet", action="store_true", help="print findings only")
     parser.add_argument("--no-colour", action="store_true", help="print without colours")
