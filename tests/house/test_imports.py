@@ -33,12 +33,17 @@ ROWS = (
 ROW = {room: number for number, rooms in enumerate(ROWS) for room in rooms}
 SIDEWAYS = {("kit", "files")}
 # One module each may open these; all others go through it.
-DOORS = {"flint": "algebra.polynomial", "typst": "publish.typeset", "z3": "algebra.solver", "av": "publish.video"}
+DOORS = {
+    "flint": "algebra.polynomial",
+    "typst": "publish.typeset",
+    "z3": "algebra.solver",
+    "av": "publish.video",
+}
 # Slow to import, so a function may do it when it needs them, giving the reason beside it.
 SLOW = {
-    *("alembic", "av", "distributed", "flint", "jinja2", "lxml", "markdown_it", "numpy", "openpyxl", "polars"),
-    *("rich", "scipy", "segno", "sqlalchemy", "starlette", "typst", "uvicorn", "watchfiles", "z3"),
-}
+    "alembic", "av", "distributed", "flint", "jinja2", "lxml", "markdown_it", "numpy", "openpyxl", "polars",
+    "rich", "scipy", "segno", "sqlalchemy", "starlette", "typst", "uvicorn", "watchfiles", "z3",
+}  # fmt: skip
 
 
 def imports(module: Module) -> Iterator[tuple[ast.stmt, str]]:

@@ -46,7 +46,8 @@ def to_expression(function: RationalFunction) -> Expression:
     True
     """
     over, under = function.numerator, function.denominator
-    if _starts_with_minus(under):  # its sign hangs on which letters were met first, not on how they are written
+    # Its sign hangs on which letters were met first, not on how they are written.
+    if _starts_with_minus(under):
         over, under = -over, -under
     turned = _leads_with_minus(over)
     above, below = _side(-over if turned else over), _side(under)
