@@ -23,9 +23,13 @@ ELSEWHERE = {
     "no-such-quantity": "unit/solve/test_answers.py::test_no_cell_drives_no_efficiency",
     "outside-folder": "lessons/test_courses.py::test_a_link_that_leads_out_of_the_course_is_not_followed",
     "overlong-formula": "unit/solve/test_answers.py::test_an_overlong_formula_is_refused_by_its_limit",
+    "overlong-captions": "unit/lesson/test_captions.py::test_limits",
     "too-large": "lessons/test_courses.py::test_a_file_that_can_not_be_read_is_named_and_the_rest_goes_on",
     "unknown-set": "lessons/test_courses.py::test_an_unknown_set_of_values_is_told_with_those_there_are",
     "unlike-cells": "unit/solve/test_answers.py::test_efficiency_of_unlike_cells_is_refused_in_letters",
+    "unread-captions": "unit/lesson/test_captions.py::test_what_is_no_caption_file_is_told",
+    "unread-cue": "unit/lesson/test_captions.py::test_a_cue_with_bad_times_is_told_and_the_rest_is_read",
+    "unread-memory": "unit/kit/test_listen.py::test_a_memory_that_can_not_be_read_is_told",
     "unread-file": "lessons/test_courses.py::test_a_folder_in_the_place_of_a_lesson_can_not_be_read",
 }
 

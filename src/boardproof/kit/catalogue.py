@@ -16,7 +16,9 @@ from boardproof.findings import Kind, Kinds, Severity
 from boardproof.kit.argument import KINDS as ARGUMENTS
 from boardproof.kit.check import KINDS as COMMANDS
 from boardproof.kit.files import KINDS as FILES
+from boardproof.kit.remembered import KINDS as MEMORY
 from boardproof.lab.kinds import KINDS as READINGS
+from boardproof.lesson.captions import KINDS as CAPTIONS
 from boardproof.lesson.kinds import KINDS as LESSONS
 from boardproof.prove.kinds import KINDS as STATEMENTS
 from boardproof.record import record
@@ -33,7 +35,9 @@ ROOMS: Final[Mapping[str, Kinds]] = MappingProxyType(
         "lesson files": LESSONS,
         "readings": READINGS,
         "arguments": ARGUMENTS,
+        "captions": CAPTIONS,
         "files": FILES,
+        "memory": MEMORY,
         "commands": COMMANDS,
     }
 )

@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import sys
-import tomllib
 from argparse import Namespace
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from dataclasses import replace
-from pathlib import Path
+from types import MappingProxyType
 from typing import Final
 
 from boardproof.kit.files import read_source, write_whole
 from boardproof.kit.proof import Proof, open_course, prove_lessons
+from boardproof.kit.remembered import read_remembered, remember
 from boardproof.kit.report import in_short
 from boardproof.kit.spoken_script import letters_of, spoken_script
 from boardproof.lesson.captions import Cue, read_captions
@@ -25,12 +25,12 @@ from boardproof.prove.world import World
 
 __all__ = ["listen_to", "run"]
 
-ANSWERS: Final = Path(".boardproof") / "answers.toml"
-NOT_CLAIMS: Final = "not-a-claim"
-MOST_ANSWERS: Final = 200_000
+NO_WORDS: Final[Mapping[str, str]] = MappingProxyType({})
 
 
-def listen_to(proof: Proof, cues: tuple[Cue, ...], *, free: bool = False) -> tuple[Speech, Report]:
+def listen_to(
+    proof: Proof, cues: tuple[Cue, ...], *, free: bool = False, words: Mapping[str, str] = NO_WORDS
+) -> tuple[Speech, Report]:
     """Compare a recording with the lesson.
 
     Parameters
@@ -41,6 +41,8 @@ def listen_to(proof: Proof, cues: tuple[Cue, ...], *, free: bool = False) -> tup
         The recording's captions.
     free : bool
         Listen by the lesson's circuits alone: the speaker did not follow the script.
+    words : mapping of str to str
+        The teacher's own words for parts ("the big one": "A").
     """
     names = sorted(letters_of(proof))
     speech = hear(cues, names)
@@ -48,7 +50,7 @@ def listen_to(proof: Proof, cues: tuple[Cue, ...], *, free: bool = False) -> tup
         settings = [
             made for _, circuit in proof.walk.circuits if (made := _setting(proof.worlds.of(circuit)))
         ]
-        return speech, listen_on_each(speech, settings).report(speech)
+        return speech, listen_on_each(speech, settings, words).report(speech)
     script = cut(spoken_script(proof), names)
     found = listen_against(speech, script, proof.walk.definitions.names())
     worlds = list(dict.fromkeys(piece.world for piece in script.pieces if piece.world is not None))
@@ -57,7 +59,7 @@ def listen_to(proof: Proof, cues: tuple[Cue, ...], *, free: bool = False) -> tup
         for each in found.placed
         if (world := script.pieces[each.clause.pieces[0]].world)
     ]
-    beside = listen_beside(speech, script, places, found.heard, [_setting(world) for world in worlds])
+    beside = listen_beside(speech, script, places, found.heard, [_setting(world) for world in worlds], words)
     findings, questions = best_of([*found.slips, *beside])
     understood = sum(speech.tokens[n].end - speech.tokens[n].start for n in found.heard)
     heard = found.checked + found.missed
@@ -81,18 +83,19 @@ def run(options: Namespace) -> int:
     )
     source, wrong = read_source(options.captions)
     cues, unread = read_captions(source) if source else ((), ())
-    for each in (*(() if proof else findings), *wrong, *unread):
+    memory, forgotten = read_remembered(folder.root)
+    for each in (*(() if proof else findings), *wrong, *unread, *forgotten):
         sys.stderr.write(in_short(each) + "\n")
     if proof is None or not cues:
         if proof is None:
             sys.stderr.write(f"There is no lesson {options.file}: lessons are called NAME.lesson.md.\n")
         return 2
-    speech, report = listen_to(proof, cues, free=options.free)
-    known = _remembered(folder.root)
+    speech, report = listen_to(proof, cues, free=options.free, words=memory.words)
+    known = set(memory.not_claims)
     if options.not_a_claim:
         quotes = {slip.key: slip.quote for slip in (*report.findings, *report.questions)}
         added = {key: quotes.get(key, "") for key in options.not_a_claim if key not in known}
-        _remember(folder.root, added)
+        remember(folder.root, added)
         known |= set(added)
     report = _without(report, known)
     shown = (
@@ -113,33 +116,3 @@ def _without(report: Report, known: Collection[str]) -> Report:
         findings=tuple(slip for slip in report.findings if slip.key not in known),
         questions=tuple(slip for slip in report.questions if slip.key not in known),
     )
-
-
-def _remembered(root: Path) -> set[str]:
-    """Keys of what was called no claim."""
-    path = root / ANSWERS
-    if not path.is_file() or path.stat().st_size > MOST_ANSWERS:
-        return set()
-    try:
-        table = tomllib.loads(path.read_text(encoding="utf-8")).get(NOT_CLAIMS, {})
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError):
-        return set()
-    return {str(key) for key in table} if isinstance(table, dict) else set()
-
-
-def _remember(root: Path, added: dict[str, str]) -> None:
-    """Put keys into the answers, whatever else stands there left as it is."""
-    path = root / ANSWERS
-    text = path.read_text(encoding="utf-8") if path.is_file() else ""
-    heading = f"[{NOT_CLAIMS}]"
-    lines = "".join(f'"{key}" = "{_plain(quote)}"\n' for key, quote in added.items() if key.isalnum())
-    if heading in text:
-        text = text.replace(f"{heading}\n", f"{heading}\n{lines}", 1)
-    else:
-        text += ("\n" if text else "") + f"{heading}\n{lines}"
-    path.parent.mkdir(exist_ok=True)
-    write_whole(path, text.encode())
-
-
-def _plain(quote: str) -> str:
-    return "".join(char for char in quote if char.isprintable() and char not in '"\\')[:200]

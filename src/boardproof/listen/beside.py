@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -75,6 +75,7 @@ def listen_beside(
     places: Sequence[tuple[int, int]],
     heard: frozenset[int],
     settings: Sequence[Setting | None],
+    words: Mapping[str, str],
 ) -> list[Slip]:
     """Listen to what was put in, on the circuit that was talked about just before.
 
@@ -90,6 +91,8 @@ def listen_beside(
         Tokens that belong to the script.
     settings : sequence of Setting or None
         The lesson's circuits.
+    words : mapping of str to str
+        The teacher's own words for parts.
     """
     known = {token.value for clause in script.clauses for token in clause.tokens if token.kind == "number"}
     found: list[Slip] = []
@@ -97,7 +100,8 @@ def listen_beside(
     for number, setting in enumerate(settings[:MOST_SETTINGS]):
         if setting is None or not any(which == number for _, which in ordered):
             continue
-        for slip in listen_freely(speech, setting.board, setting.world, known=heard).slips:
+        listened = listen_freely(speech, setting.board, setting.world, aliases=words, known=heard)
+        for slip in listened.slips:
             tokens = _tokens(speech, slip)
             which = next((which for start, which in reversed(ordered) if start <= tokens[0]), None)
             outside = sum(n not in heard for n in tokens)
@@ -117,7 +121,7 @@ def _tokens(speech: Speech, slip: Slip) -> list[int]:
     ] or [0]
 
 
-def listen_on_each(speech: Speech, settings: Sequence[Setting]) -> Free:
+def listen_on_each(speech: Speech, settings: Sequence[Setting], words: Mapping[str, str]) -> Free:
     """Listen to a free talk about a lesson: a slip is one only if no circuit of the lesson makes it true.
 
     Parameters
@@ -126,8 +130,12 @@ def listen_on_each(speech: Speech, settings: Sequence[Setting]) -> Free:
         What was said.
     settings : sequence of Setting
         The lesson's circuits.
+    words : mapping of str to str
+        The teacher's own words for parts.
     """
-    every = [listen_freely(speech, setting.board, setting.world) for setting in settings[:MOST_SETTINGS]]
+    every = [
+        listen_freely(speech, each.board, each.world, aliases=words) for each in settings[:MOST_SETTINGS]
+    ]
     if not every:
         return Free((), 0, 0, frozenset())
     first, *others = every

@@ -158,7 +158,7 @@ class Things:
     board : Board
         The circuit.
     aliases : mapping of str to str
-        Words of the talk's own ("charger") and what they mean.
+        Words of the teacher's own ("charger", "the big one") and the part they mean.
     """
 
     def __init__(self, board: Board, aliases: Mapping[str, str] | None = None) -> None:
@@ -167,6 +167,8 @@ class Things:
         self.names = {wire.name.lower(): wire.name for wire in board.wires}
         self.nodes = {node for wire in board.wires for node in (wire.first, wire.last)}
         self.aliases = dict(aliases or {})
+        known = {wire.name for wire in board.wires}
+        self.phrases = {tuple(words.split()): name for words, name in self.aliases.items() if name in known}
 
     def learn(self, tokens: Sequence[Token], raw: Sequence[str]) -> None:
         """Take in what the talk calls its parts: "the flat one, B", "the charger, that's cell A"."""
@@ -196,6 +198,10 @@ class Things:
         """The thing whose name begins at a token."""
         start = place
         token = tokens[place]
+        for phrase, name in self.phrases.items():
+            said = tokens[place : place + len(phrase)]
+            if tuple(each.text for each in said if each.kind == "word") == phrase:
+                return Thing((name,), place, place + len(phrase))
         if token.text in {"each", "every"} and token.kind == "word":
             return self._each(tokens, place)
         while (

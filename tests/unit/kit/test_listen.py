@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from boardproof.cli import main
+from boardproof.kit.remembered import read_remembered
 
 COURSE = Path(__file__).resolve().parents[3] / "examples" / "weather-buoy"
 SAID = (
@@ -55,6 +56,37 @@ def test_what_is_no_claim_is_remembered(lesson: Path, capsys: pytest.CaptureFixt
     assert (status, again["findings"]) == (0, [])
     assert heard(lesson, capsys)[0] == 0
     assert 'kept = "yes"' in answers.read_text(encoding="utf-8")
+
+
+def test_the_teachers_own_words_name_parts(lesson: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    talk = lesson.parents[1] / "talk.vtt"
+    talk.write_text(
+        "WEBVTT\n\n00:00:01.000 --> 00:00:09.000\nand the tired fellow has an EMF of six volts\n",
+        encoding="utf-8",
+    )
+    assert heard(lesson, capsys, "--free")[1]["findings"] == []
+    answers = lesson.parent / ".boardproof" / "answers.toml"
+    answers.parent.mkdir()
+    answers.write_text('[words]\n"the tired fellow" = "B"\n', encoding="utf-8")
+    (slip,) = heard(lesson, capsys, "--free")[1]["findings"]
+    assert "six volts" in slip["quote"]
+
+
+@pytest.mark.parametrize(
+    ("text", "what"),
+    [
+        ("[words", "[words"),
+        ("words = 3", "no table"),
+        ("[words]\nbig = 3", "names no part"),
+        ("[words]\n" + "".join(f"w{n} = 'A'\n" for n in range(2001)), "more than 2,000"),
+    ],
+)
+def test_a_memory_that_can_not_be_read_is_told(text: str, what: str, tmp_path: Path) -> None:
+    (tmp_path / ".boardproof").mkdir()
+    (tmp_path / ".boardproof" / "answers.toml").write_text(text, encoding="utf-8")
+    _, (found,) = read_remembered(tmp_path)
+    assert found.kind.code == "unread-memory"
+    assert what == "[words" or what in found.facts["what"]
 
 
 def test_words_for_people(lesson: Path, capsys: pytest.CaptureFixture[str]) -> None:
