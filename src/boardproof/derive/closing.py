@@ -10,6 +10,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line
 from boardproof.circuit.model import leaves
@@ -193,7 +194,7 @@ def _working(step: Step, target: str, names: Naming, values: Mapping[str, Fracti
         return ""
     line, _ = read_line(Source("numbers", filled).slice(), known=())
     bare = line.bare[0] if line is not None and line.bare else None
-    if bare is None or meaning.dimension(bare, lambda _: None) != dimension_of_name(target, names):
+    if bare is None or dimensioned(bare, lambda _: None) != dimension_of_name(target, names):
         return ""
     worth = meaning.value(bare, meaning.Unknown)
     return filled if isinstance(worth, RationalFunction) and worth == exact else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Expression, Name
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
@@ -38,7 +39,7 @@ def worth(
     """
     if isinstance(asked, Resolved):
         asked, world = Name(ASKED), world.with_name(ASKED, asked)
-    dimension = meaning.dimension(asked, world.dimension)
+    dimension = dimensioned(asked, world.dimension)
     dimension = dimension if isinstance(dimension, Dimension) else PURE
 
     def number(name: str) -> RationalFunction | Unknown:

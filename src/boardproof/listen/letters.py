@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Final, cast
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.readings import readings
@@ -289,7 +290,7 @@ class Letters:
         facts = [fact for fact in self.things.board.facts if fact.kind in quantity[0]]
         try:
             for tree in found.trees:
-                there = meaning.dimension(tree, self.world.dimension)
+                there = dimensioned(tree, self.world.dimension)
                 value = meaning.value(tree, self.world.constant)
                 number = value.as_number if isinstance(value, RationalFunction) else None
                 if (isinstance(there, Dimension) and there != dimension) or not isinstance(there, Dimension):

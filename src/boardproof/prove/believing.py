@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Expression, Limit, Name, Relation
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
@@ -60,7 +61,7 @@ def trap_evidence(
         return tuple(found)
     name, _, other = sides
     wrong, right = _value(other, world), _value(name, world)
-    dimension = meaning.dimension(name, world.dimension)
+    dimension = dimensioned(name, world.dimension)
     size = dimension if isinstance(dimension, Dimension) else PURE
     here = [each.substitute(world.values()).as_number if each else None for each in (wrong, right)]
     if here[0] is not None and here[1] is not None and here[0] != here[1]:

@@ -9,6 +9,7 @@ from typing import Protocol
 
 from boardproof.algebra import meaning
 from boardproof.algebra.compare import Answer, When
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Condition, Expression, Name, Number, Relation, Statement, names_in
 from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown
@@ -201,7 +202,7 @@ class Bench:
 
     def dimension_of(self, side: Expression) -> Dimension:
         """Dimension of an expression; a plain number where nothing is known."""
-        found = meaning.dimension(side, self.world.dimension)
+        found = dimensioned(side, self.world.dimension)
         return found if isinstance(found, Dimension) else PURE
 
     def shown_letter(self, name: str, value: Fraction) -> str:

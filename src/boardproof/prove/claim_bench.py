@@ -9,8 +9,8 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Final
 
-from boardproof.algebra import meaning
 from boardproof.algebra.compare import Answer, Never, When, sign_of
+from boardproof.algebra.dimension import Mismatch, dimensioned
 from boardproof.algebra.expression import (
     Call,
     Comparison,
@@ -21,7 +21,7 @@ from boardproof.algebra.expression import (
     names_in,
 )
 from boardproof.algebra.ground import Fact
-from boardproof.algebra.meaning import Mismatch, Unknown
+from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.points import Point, small_points
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
@@ -127,9 +127,7 @@ class ClaimBench(Bench):
             placed = tuple(each if each.span.source else replace(each, span=self.span) for each in found)
             unknown = self.unchecked("a name in it means nothing here", self.span, said=False)
             raise Stop(replace(unknown, findings=placed))
-        left, right = (
-            meaning.dimension(side, self.world.dimension) for side in (relation.left, relation.right)
-        )
+        left, right = (dimensioned(side, self.world.dimension) for side in (relation.left, relation.right))
         for side in (left, right):
             if isinstance(side, Mismatch):
                 self.differ("unlike-terms", side.left, side.right, side.span)
@@ -224,7 +222,7 @@ class ClaimBench(Bench):
 
     def shown(self, side: Expression, put: Mapping[str, RationalFunction] | None = None) -> Quantity:
         """A side of a comparison, ready to be shown with a value."""
-        dimension = meaning.dimension(side, self.world.dimension)
+        dimension = dimensioned(side, self.world.dimension)
         return Quantity(
             self.said(side),
             self.worth(side).substitute(put or {}),

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from boardproof.algebra import meaning
 from boardproof.algebra.compare import Never, sign_of
+from boardproof.algebra.dimension import Mismatch, dimensioned
 from boardproof.algebra.expression import (
     Condition,
     Expression,
@@ -22,7 +22,7 @@ from boardproof.algebra.expression import (
     names_in,
 )
 from boardproof.algebra.ground import Fact
-from boardproof.algebra.meaning import Mismatch, Unknown
+from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import to_expression
@@ -156,9 +156,7 @@ class _Judge(Letters, Numbers):
 
     def units(self, relation: Relation) -> Ruling | None:
         """Dimensions of both sides; a bare number where a unit belongs."""
-        left, right = (
-            meaning.dimension(side, self.world.dimension) for side in (relation.left, relation.right)
-        )
+        left, right = (dimensioned(side, self.world.dimension) for side in (relation.left, relation.right))
         for found in (left, right):
             if isinstance(found, Mismatch):
                 return self.differ(relation, found.left, found.right, code="unlike-terms", span=found.span)
@@ -262,7 +260,7 @@ class _Judge(Letters, Numbers):
                 self.unchecked("a name in it means nothing here", statement.span, said=False),
                 findings=troubles,
             )
-        left, right = (meaning.dimension(side, self.world.dimension) for side in (statement.of, statement.to))
+        left, right = (dimensioned(side, self.world.dimension) for side in (statement.of, statement.to))
         if isinstance(left, Dimension) and isinstance(right, Dimension) and left != right:
             return self.differ(
                 Relation(statement.of, "=", statement.to, span=statement.span),

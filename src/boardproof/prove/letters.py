@@ -8,8 +8,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from boardproof.algebra import meaning
 from boardproof.algebra.compare import Always, Answer, Never, Undecided, When, sign_of, small_counterexample
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison, Name, Relation
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
@@ -153,7 +153,7 @@ class Letters(Bench):
             ends = [side.evaluate(fails) for side in (left, right)]
         except ZeroDivisionError:
             return ()
-        dimension = meaning.dimension(relation.left, self.world.dimension)
+        dimension = dimensioned(relation.left, self.world.dimension)
         if not isinstance(dimension, Dimension):
             dimension = PURE
         values = {name: self.shown_letter(name, fails[name]) for name in sorted(letters)}

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import (
     Comparison,
     Expression,
@@ -500,7 +500,7 @@ def with_unit_behind(line: Line, words: str, dimension: Callable[[str], Dimensio
         return line
     unit = read_unit(behind[1])
     first = next(each for each in reversed(line.statements) if isinstance(each, Relation) and not each.chain)
-    wanted = meaning.dimension(first.left, dimension)
+    wanted = dimensioned(first.left, dimension)
     if unit is None or not isinstance(wanted, Dimension) or wanted == PURE:
         return line
     return replace(line, statements=(*line.statements[:-1], replace(last, right=_measured(last.right, unit))))

@@ -16,6 +16,7 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import (
     Expression,
     Name,
@@ -183,7 +184,7 @@ class _Renumbering:
                 continue
             old, now = _number(member, world), _number(member, new)
             if old is not None and now is not None and not _is_letterless(member):
-                dimension = meaning.dimension(member, world.dimension)
+                dimension = dimensioned(member, world.dimension)
                 words = member.text if isinstance(member, Name) else ""
                 return _Value(words, old, now, dimension if isinstance(dimension, Dimension) else None)
         return None

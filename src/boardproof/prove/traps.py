@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Condition, Limit, Line, Relation
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
@@ -125,7 +126,7 @@ def _sides_of(relation: Relation, world: World) -> KnownValues:
     """What the sides of a relation come to with the scene's values."""
     found = set()
     for side in (relation.left, relation.right):
-        dimension, value = meaning.dimension(side, world.dimension), meaning.value(side, world.constant)
+        dimension, value = dimensioned(side, world.dimension), meaning.value(side, world.constant)
         number = value.as_number if isinstance(value, RationalFunction) else None
         if isinstance(dimension, Dimension) and number is not None:
             found.add((dimension, number))

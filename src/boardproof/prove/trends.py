@@ -10,10 +10,11 @@ from typing import Final, Self
 from boardproof.algebra.compare import Always, Answer, Never, Undecided, sign_of
 from boardproof.algebra.expression import Comparison, Expression, Name
 from boardproof.algebra.ground import Fact
-from boardproof.algebra.meaning import Unknown, sums_of
+from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.points import Point
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
+from boardproof.algebra.sigma import sums_of
 from boardproof.algebra.tidy import balanced
 from boardproof.prove.bench import Ruling
 from boardproof.prove.claim_bench import Quantity, Stop, ready

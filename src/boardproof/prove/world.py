@@ -9,6 +9,7 @@ from functools import cached_property
 from types import MappingProxyType
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Expression, Name
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
@@ -196,7 +197,7 @@ class World:
             case Finding() | RationalFunction():
                 return None
             case _:
-                inner = meaning.dimension(found, self.dimension)
+                inner = dimensioned(found, self.dimension)
                 return inner if isinstance(inner, Dimension) else None
 
     def dimension_of_ref(self, found: Resolved) -> Dimension:

@@ -9,8 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from boardproof.algebra.meaning import INDEX, sum_of_family
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.sigma import INDEX, sum_of_family
 from boardproof.circuit.model import Family, Part, Worth
 from boardproof.circuit.network import Branch
 from boardproof.circuit.part import at_index

@@ -6,17 +6,10 @@ from fractions import Fraction
 
 import pytest
 
-from boardproof.algebra.meaning import (
-    Mismatch,
-    Unknown,
-    dimension,
-    number,
-    square_root,
-    sum_of_family,
-    typed_place,
-    value,
-)
+from boardproof.algebra.dimension import Mismatch, dimensioned
+from boardproof.algebra.meaning import Unknown, number, square_root, typed_place, value
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.sigma import sum_of_family
 from boardproof.algebra.written import read_line
 from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT
 from boardproof.source import Source
@@ -111,7 +104,7 @@ DIMENSIONS = {"E": VOLT, "E_1": VOLT, "I": AMPERE, "r": OHM, "r_1": OHM, "r_2": 
     ],
 )
 def test_dimensions(typed, expected):
-    assert dimension(tree(typed), DIMENSIONS.get) == expected
+    assert dimensioned(tree(typed), DIMENSIONS.get) == expected
 
 
 @pytest.mark.parametrize(
@@ -125,7 +118,7 @@ def test_dimensions(typed, expected):
     ],
 )
 def test_mismatches_point_at_the_second(typed, left, right, at):
-    found = dimension(tree(typed), DIMENSIONS.get)
+    found = dimensioned(tree(typed), DIMENSIONS.get)
     assert isinstance(found, Mismatch)
     assert (found.left, found.right) == (left, right)
     assert typed[found.span.start : found.span.end] == at
