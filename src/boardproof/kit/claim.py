@@ -25,7 +25,8 @@ from boardproof.prove.bench import Ruling
 from boardproof.prove.claim_bench import relations_in
 from boardproof.prove.claim_language import Phrases, read_claim
 from boardproof.prove.claims import judge_claim
-from boardproof.prove.sentences import Asked, Read, read_sentence
+from boardproof.prove.gathered import Asked, Read
+from boardproof.prove.sentences import read_sentence
 from boardproof.prove.trade_words import in_trade_words
 from boardproof.prove.worded import judge_read
 from boardproof.prove.world import World

@@ -11,8 +11,9 @@ from boardproof.lesson.said import printed_words
 from boardproof.lesson.sentence import Fill, Maths
 from boardproof.prove.bench import Ruling
 from boardproof.prove.claims import judge_claim
+from boardproof.prove.gathered import Asked, Read
 from boardproof.prove.kinds import finding
-from boardproof.prove.sentences import Asked, Read, read_sentence
+from boardproof.prove.sentences import read_sentence
 from boardproof.prove.verdict import Verdict
 from boardproof.prove.walk import Place
 from boardproof.prove.worded import judge_read

@@ -9,7 +9,7 @@ from boardproof.circuit.model import Circuit
 from boardproof.findings import Finding
 from boardproof.prove.bench import Ruling
 from boardproof.prove.claims import judge_claim
-from boardproof.prove.sentences import Read
+from boardproof.prove.gathered import Read
 from boardproof.prove.world import World
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import Style

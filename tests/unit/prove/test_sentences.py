@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from boardproof.circuit.read import read_circuit
-from boardproof.prove.sentences import Asked, Read, read_sentence
+from boardproof.prove.gathered import Asked, Read
+from boardproof.prove.sentences import read_sentence
 from boardproof.prove.trade_words import in_trade_words
 from boardproof.prove.worded import judge_read
 from boardproof.prove.worlds import Worlds
