@@ -16,7 +16,8 @@ from collections.abc import Collection, Sequence
 from fractions import Fraction
 from itertools import combinations
 
-from boardproof.algebra.polynomial import RationalFunction, natural
+from boardproof.algebra.letter_order import natural
+from boardproof.algebra.polynomial import RationalFunction
 from boardproof.record import record
 
 __all__ = ["Certificate", "by_order", "by_squares"]

@@ -15,8 +15,10 @@ from typing import Final
 from boardproof.algebra.certificate import by_order, by_squares
 from boardproof.algebra.expression import Comparison, Relation
 from boardproof.algebra.ground import POINTS_AT_MOST, Fact, Ground, holds
+from boardproof.algebra.letter_order import natural
 from boardproof.algebra.points import Point
-from boardproof.algebra.polynomial import RationalFunction, TooLarge, natural
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.solver import MISSING, is_installed, search
 from boardproof.algebra.tidy import balanced
 from boardproof.record import record

@@ -12,7 +12,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
-from boardproof.algebra.polynomial import RationalFunction, raw_matrix, raw_rows, reduced
+from boardproof.algebra.polynomial import RationalFunction, reduced
+from boardproof.algebra.product import times
+from boardproof.algebra.ring import LETTERS, constant_in, lift, raw_matrix
 from boardproof.record import record
 
 __all__ = ["Singular", "solve_exact", "solve_linear"]
@@ -65,7 +67,7 @@ def solve_linear(
     >>> solve_linear([[R + r]], [E])
     ((E)/(r + R),)
     """
-    rows, multiply, one = raw_rows([[*row, side] for row, side in zip(matrix, right, strict=True)])
+    rows, one = _raw_rows([[*row, side] for row, side in zip(matrix, right, strict=True)])
     columns = len(matrix[0]) if matrix else 0
     previous, rank, free = one, 0, []
     for column in range(columns):
@@ -77,7 +79,7 @@ def solve_linear(
         pivot = rows[rank]
         for place, row in enumerate(rows):
             if place != rank:
-                rows[place] = _cleared(row, pivot, column, previous, multiply)
+                rows[place] = _cleared(row, pivot, column, previous)
         previous, rank = pivot[column], rank + 1
     consistent = all(row[columns].is_zero() for row in rows[rank:])
     if free or not consistent:
@@ -91,13 +93,13 @@ def _pivot(rows: list[list[Any]], start: int, column: int) -> int | None:
     return min(candidates, key=lambda place: len(rows[place][column]), default=None)
 
 
-def _cleared(row: list[Any], pivot: list[Any], column: int, previous: Any, multiply: Any) -> list[Any]:
+def _cleared(row: list[Any], pivot: list[Any], column: int, previous: Any) -> list[Any]:
     """The row without its entry in the pivot's column."""
     head, lead = row[column], pivot[column]
     result = []
     for mine, other in zip(row, pivot, strict=True):
-        kept = mine if mine.is_zero() else multiply(lead, mine)
-        value = kept if head.is_zero() or other.is_zero() else kept - multiply(head, other)
+        kept = mine if mine.is_zero() else times(lead, mine)
+        value = kept if head.is_zero() or other.is_zero() else kept - times(head, other)
         result.append(value if value.is_zero() else value / previous)
     return result
 
@@ -138,3 +140,15 @@ def solve_exact(
         return Singular(rank - (not consistent), free, consistent)
     sides = [echelon[row, columns] for row in range(columns)]
     return tuple(Fraction(int(each.p), int(each.q)) for each in sides)
+
+
+def _raw_rows(rows: Sequence[Sequence[RationalFunction]]) -> tuple[list[list[Any]], Any]:
+    """Rows as polynomials of one ring (each row times its denominators), and the ring's one."""
+    size = max((entry.over.context().nvars() for row in rows for entry in row), default=LETTERS.size)
+    result = []
+    for row in rows:
+        common = RationalFunction.constant(1)
+        for entry in row:
+            common = common * (entry.denominator / common).numerator
+        result.append([lift((entry * common).over, size) for entry in row])
+    return result, constant_in(1, size)

@@ -28,7 +28,8 @@ from boardproof.algebra.expression import (
     SumOver,
 )
 from boardproof.algebra.pattern import folded, indexed
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.sigma import INDEX, changes, sum_of_family
 from boardproof.record import record
 from boardproof.source import Span

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Collection, Iterator, Mapping
 from fractions import Fraction
 
-from boardproof.algebra.polynomial import natural
+from boardproof.algebra.letter_order import natural
 
 __all__ = ["Point", "small_points"]
 

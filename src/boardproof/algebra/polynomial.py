@@ -1,156 +1,29 @@
-"""Exact ratios of polynomials in named letters: the only door to python-flint.
-
-All letters share one ring that grows; a polynomial made in a smaller ring is lifted when it meets one from a
-larger. Two polynomials without a common letter have no common factor but a number, so none is looked for.
-Products beyond `TERMS_AT_MOST` terms are refused before they are made (flint cannot be interrupted).
-"""
+"""Exact ratios of polynomials in named letters."""
 
 from __future__ import annotations
 
-import math
-import re
-import threading
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
-from typing import Any, Final
+from typing import Any
 
-import flint
+from boardproof.algebra.letter_order import natural
+from boardproof.algebra.product import powered, times
+from boardproof.algebra.ring import (
+    LETTERS,
+    Numeric,
+    constant_in,
+    irreducible,
+    lift,
+    number_of,
+    one_sign,
+    powers_of,
+    ring,
+    share,
+)
+from boardproof.algebra.substitution import compiled, composed, value_at
 
-__all__ = [
-    "TERMS_AT_MOST",
-    "RationalFunction",
-    "TooLarge",
-    "allow_terms",
-    "natural",
-    "raw_matrix",
-    "raw_rows",
-    "reduced",
-]
-
-TERMS_AT_MOST: Final = 5000
-_limit = [TERMS_AT_MOST]
-FIRST_RING: Final = 24
-
-
-class TooLarge(Exception):  # a state of the calculation, not a slip of a programmer
-    """The result would have more terms than `TERMS_AT_MOST`; callers say so in a finding."""
-
-
-@lru_cache(maxsize=4096)
-def natural(letter: str) -> tuple[object, ...]:
-    """Key that puts letters into writing order: counts, then E, I, V, U, P, then r, R; subscripts ascending.
-
-    Parameters
-    ----------
-    letter : str
-        A name in normal form.
-
-    Examples
-    --------
-    >>> sorted(["R", "r_10", "r_2", "E_1", "n"], key=natural)
-    ['n', 'E_1', 'r_2', 'r_10', 'R']
-    """
-    stem, _, subscript = letter.partition("_")
-    group = (
-        0
-        if len(stem) == 1 and stem in "kmnps"
-        else {"E": 1, "I": 2, "U": 3, "V": 3, "P": 4, "r": 6, "R": 7}.get(stem, 5)
-    )
-    parts = tuple(
-        (0, int(piece), "") if piece.isdigit() else (1, 0, piece)
-        for piece in re.split(r"([0-9]+)", subscript)
-        if piece
-    )
-    return (group, stem, parts)
-
-
-class _Letters:
-    """The letters met so far and the ring that holds them."""
-
-    def __init__(self) -> None:
-        self.index: dict[str, int] = {}
-        self.names: list[str] = []
-        self.size = FIRST_RING
-        self.lock = threading.Lock()
-
-    def slot(self, letter: str) -> int:
-        found = self.index.get(letter)
-        if found is not None:
-            return found
-        with self.lock:
-            found = self.index.get(letter)
-            if found is None:
-                found = len(self.names)
-                self.names.append(letter)
-                while found >= self.size:
-                    self.size *= 2
-                self.index[letter] = found
-        return found
-
-
-LETTERS: Final = _Letters()
-
-
-@cache
-def _ring(size: int) -> Any:
-    """The ring with generators x0 ... (flint keeps only the names that tell rings apart)."""
-    return flint.fmpz_mpoly_ctx.get(tuple(f"x{place}" for place in range(size)), flint.Ordering.degrevlex)
-
-
-def _lift(poly: Any, size: int) -> Any:
-    ring = _ring(size)
-    return poly if poly.context() is ring else poly.project_to_context(ring)
-
-
-@cache
-def _constant(number: int, size: int) -> Any:
-    return _ring(size).constant(number)
-
-
-def _times(left: Any, right: Any) -> Any:
-    if len(left) * len(right) > 40 * _limit[0]:
-        raise TooLarge
-    product = left * right
-    if len(product) > _limit[0]:
-        raise TooLarge
-    return product
-
-
-def allow_terms(most: int = TERMS_AT_MOST) -> None:
-    """Set the number of terms at which products are refused; more only in a process that may be killed."""
-    _limit[0] = most
-
-
-def _powered(base: Any, exponent: int, one: Any) -> Any:
-    result = one
-    for _ in range(exponent):
-        result = _times(result, base)
-    return result
-
-
-def _share(left: Any, left_mask: int, right: Any, right_mask: int) -> tuple[Any, Any]:
-    """Both polynomials without their common factor."""
-    if left_mask & right_mask:
-        common = left.gcd(right)
-        if common.is_one():
-            return left, right
-        return left / common, right / common
-    number = (
-        math.gcd(int(left.content()), int(right.content()))
-        if left_mask or right_mask
-        else math.gcd(int(_number(left)), int(_number(right)))
-    )
-    return (left, right) if number in {0, 1} else (left / number, right / number)
-
-
-def _number(poly: Any) -> int:
-    """Value of a polynomial without letters."""
-    return 0 if poly.is_zero() else int(poly.leading_coefficient())
-
-
-Numeric = int | Fraction
+__all__ = ["RationalFunction", "reduced"]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -184,14 +57,14 @@ class RationalFunction:
         """The letter itself; any text is a letter."""
         slot = LETTERS.slot(name)
         size = LETTERS.size
-        return RationalFunction(_ring(size).gen(slot), _constant(1, size), 1 << slot, 0)
+        return RationalFunction(ring(size).gen(slot), constant_in(1, size), 1 << slot, 0)
 
     @staticmethod
     def constant(value: Numeric) -> RationalFunction:
         """A number."""
         exact, size = Fraction(value), LETTERS.size
         return RationalFunction(
-            _ring(size).constant(exact.numerator), _ring(size).constant(exact.denominator), 0, 0
+            ring(size).constant(exact.numerator), ring(size).constant(exact.denominator), 0, 0
         )
 
     def _with(self, other: RationalFunction) -> tuple[Any, Any, Any, Any]:
@@ -200,10 +73,10 @@ class RationalFunction:
             return self.over, self.under, other.over, other.under
         size = max(self.over.context().nvars(), other.over.context().nvars())
         return (
-            _lift(self.over, size),
-            _lift(self.under, size),
-            _lift(other.over, size),
-            _lift(other.under, size),
+            lift(self.over, size),
+            lift(self.under, size),
+            lift(other.over, size),
+            lift(other.under, size),
         )
 
     def __add__(self, other: RationalFunction | Numeric) -> RationalFunction:
@@ -216,23 +89,23 @@ class RationalFunction:
         )
         if b == d:
             over = a + c
-            over, under = _share(over, over_mask, b, under_mask)
+            over, under = share(over, over_mask, b, under_mask)
         else:
-            b_rest, d_rest = _share(b, self.under_mask, d, other.under_mask)
-            over = _times(a, d_rest) + _times(c, b_rest)
-            under = _times(b, d_rest)
+            b_rest, d_rest = share(b, self.under_mask, d, other.under_mask)
+            over = times(a, d_rest) + times(c, b_rest)
+            under = times(b, d_rest)
             if b_rest is not b:
-                over, under = _share(over, over_mask, under, under_mask)
+                over, under = share(over, over_mask, under, under_mask)
         return _made(over, under, over_mask, under_mask)
 
     def __mul__(self, other: RationalFunction | Numeric) -> RationalFunction:
         """The product (common factors are taken out crosswise before multiplying)."""
         other = _as_function(other)
         a, b, c, d = self._with(other)
-        a, d = _share(a, self.over_mask, d, other.under_mask)
-        c, b = _share(c, other.over_mask, b, self.under_mask)
+        a, d = share(a, self.over_mask, d, other.under_mask)
+        c, b = share(c, other.over_mask, b, self.under_mask)
         return _made(
-            _times(a, c), _times(b, d), self.over_mask | other.over_mask, self.under_mask | other.under_mask
+            times(a, c), times(b, d), self.over_mask | other.over_mask, self.under_mask | other.under_mask
         )
 
     def reciprocal(self) -> RationalFunction:
@@ -256,10 +129,10 @@ class RationalFunction:
     def __pow__(self, exponent: int) -> RationalFunction:
         """A whole power; ZeroDivisionError for a negative power of nought."""
         base = self if exponent >= 0 else self.reciprocal()
-        one = _constant(1, base.over.context().nvars())
+        one = constant_in(1, base.over.context().nvars())
         size = abs(exponent)
         return _made(
-            _powered(base.over, size, one), _powered(base.under, size, one), base.over_mask, base.under_mask
+            powered(base.over, size, one), powered(base.under, size, one), base.over_mask, base.under_mask
         )
 
     def __radd__(self, other: Numeric) -> RationalFunction:
@@ -292,8 +165,10 @@ class RationalFunction:
         return hash((self._key(self.over), self._key(self.under)))
 
     @staticmethod
-    def _key(poly: Any) -> frozenset[tuple[tuple[tuple[int, int], ...], int]]:
-        return frozenset((_sparse(exponents), int(number)) for exponents, number in poly.terms())
+    def _key(poly: Any) -> frozenset[tuple[tuple[tuple[str, int], ...], int]]:
+        return frozenset(
+            (tuple(powers_of(exponents).items()), int(number)) for exponents, number in poly.terms()
+        )
 
     def __bool__(self) -> bool:
         """Whether it is anything but nought."""
@@ -312,12 +187,12 @@ class RationalFunction:
     @property
     def numerator(self) -> RationalFunction:
         """The polynomial above."""
-        return RationalFunction(self.over, _constant(1, self.over.context().nvars()), self.over_mask, 0)
+        return RationalFunction(self.over, constant_in(1, self.over.context().nvars()), self.over_mask, 0)
 
     @property
     def denominator(self) -> RationalFunction:
         """The polynomial below; its leading coefficient is positive."""
-        return RationalFunction(self.under, _constant(1, self.under.context().nvars()), self.under_mask, 0)
+        return RationalFunction(self.under, constant_in(1, self.under.context().nvars()), self.under_mask, 0)
 
     @property
     def letters(self) -> frozenset[str]:
@@ -333,20 +208,20 @@ class RationalFunction:
     def as_number(self) -> Fraction | None:
         """Its value if it holds no letter, else None."""
         if self.over.is_constant() and self.under.is_constant():
-            return Fraction(_number(self.over), _number(self.under))
+            return Fraction(number_of(self.over), number_of(self.under))
         return None
 
     def terms(self) -> tuple[tuple[Mapping[str, int], int], ...]:
         """Terms of the numerator: powers of letters and the whole number before them, highest first."""
-        return tuple((_powers(exponents), int(number)) for exponents, number in self.over.terms())
+        return tuple((powers_of(exponents), int(number)) for exponents, number in self.over.terms())
 
     def evaluator(self) -> Callable[[Mapping[str, Numeric]], Fraction | None]:
         """A function of the letters' values, quick for many points; None where something is over nought."""
-        above, below = _compiled(self.over), _compiled(self.under)
+        above, below = compiled(self.over), compiled(self.under)
 
         def at(values: Mapping[str, Numeric]) -> Fraction | None:
-            under = _at(below, values)
-            return Fraction(_at(above, values)) / under if under else None
+            under = value_at(below, values)
+            return Fraction(value_at(above, values)) / under if under else None
 
         return at
 
@@ -360,7 +235,9 @@ class RationalFunction:
         KeyError
             If a letter has no value.
         """
-        return Fraction(_at(_compiled(self.over), values)) / Fraction(_at(_compiled(self.under), values))
+        return Fraction(value_at(compiled(self.over), values)) / Fraction(
+            value_at(compiled(self.under), values)
+        )
 
     def substitute(self, values: Mapping[str, RationalFunction | Numeric]) -> RationalFunction:
         """The same with letters replaced, all at once.
@@ -370,10 +247,11 @@ class RationalFunction:
         ZeroDivisionError
             If the denominator becomes nought.
         """
-        put = {LETTERS.slot(name): _as_function(value) for name, value in values.items()}
+        ratios = ((LETTERS.slot(name), _as_function(value)) for name, value in values.items())
+        put = {slot: (ratio.over, ratio.under) for slot, ratio in ratios}
         if not any((self.over_mask | self.under_mask) >> place & 1 for place in put):
             return self
-        return _composed(self.over, put) / _composed(self.under, put)
+        return reduced(*composed(self.over, put)) / reduced(*composed(self.under, put))
 
     def factors(self) -> tuple[Fraction, tuple[tuple[RationalFunction, int], ...]]:
         """A number and the irreducible factors of the numerator with their powers, shortest first.
@@ -391,27 +269,18 @@ class RationalFunction:
         """
         if self.over.is_zero():
             return Fraction(0), ()
-        slots = _slots(self.over)
-        size = self.over.context().nvars()
-        small = flint.fmpz_mpoly_ctx.get(tuple(f"x{place}" for place in slots) or ("x0",), flint.Ordering.lex)
-        number, found = self.over.project_to_context(small).factor()
-        sign, result = int(number), []
-        for irreducible, power in found:
-            turned = int(irreducible.leading_coefficient()) < 0
-            poly = -irreducible if turned else irreducible
-            sign *= -1 if turned and power % 2 else 1
-            mask = sum(1 << place for place in slots)
-            factor = RationalFunction(poly.project_to_context(_ring(size)), _constant(1, size), mask, 0)
-            result.append((factor, int(power)))
+        one = constant_in(1, self.over.context().nvars())
+        sign, found = irreducible(self.over)
+        result = [(RationalFunction(factor, one, _mask(factor), 0), power) for factor, power in found]
         if len(result) > 1:
             result.sort(key=lambda pair: (len(pair[0].over), repr(pair[0])))
-        under = _number(self.under) if self.under.is_constant() else 1
+        under = number_of(self.under) if self.under.is_constant() else 1
         return Fraction(sign, under), tuple(result)
 
     @property
     def one_signed(self) -> int:
         """+1 or -1 if all coefficients make it so for all positive values, else 0."""
-        return _one_sign(self.over) * _one_sign(self.under)
+        return one_sign(self.over) * one_sign(self.under)
 
     def derivative(self, letter: str) -> RationalFunction:
         """The derivative with respect to a letter."""
@@ -419,9 +288,9 @@ class RationalFunction:
         if not (self.over_mask | self.under_mask) >> slot & 1:
             return RationalFunction.constant(0)
         a, b = self.over, self.under
-        above = _times(a.derivative(slot), b) - _times(a, b.derivative(slot))
+        above = times(a.derivative(slot), b) - times(a, b.derivative(slot))
         mask = self.over_mask | self.under_mask
-        over, under = _share(above, mask, _times(b, b), mask)
+        over, under = share(above, mask, times(b, b), mask)
         return _made(over, under, mask, mask)
 
     def degree(self, letter: str) -> int:
@@ -439,14 +308,14 @@ class RationalFunction:
         >>> ((R + r) ** 2).coefficients("R")
         (r^2, 2*r, 1)
         """
-        slot, ring = LETTERS.slot(letter), self.over.context()
+        slot, whole = LETTERS.slot(letter), self.over.context()
         parts: list[dict[tuple[int, ...], Any]] = [{} for _ in range(self.degree(letter) + 1)]
         for exponents, number in self.over.terms():
             power = int(exponents[slot]) if slot < len(exponents) else 0
             rest = tuple(0 if place == slot else each for place, each in enumerate(exponents))
             parts[power][rest] = number
-        one = _constant(1, ring.nvars())
-        return tuple(RationalFunction(ring.from_dict(part), one, self.over_mask, 0) for part in parts)
+        one = constant_in(1, whole.nvars())
+        return tuple(RationalFunction(whole.from_dict(part), one, self.over_mask, 0) for part in parts)
 
 
 def _as_function(value: RationalFunction | Numeric) -> RationalFunction:
@@ -458,91 +327,15 @@ def _made(over: Any, under: Any, over_mask: int, under_mask: int) -> RationalFun
     if int(under.leading_coefficient()) < 0:
         over, under = -over, -under
     if over.is_zero():
-        return RationalFunction(over, _constant(1, over.context().nvars()), 0, 0)
+        return RationalFunction(over, constant_in(1, over.context().nvars()), 0, 0)
     return RationalFunction(over, under, over_mask, under_mask)
-
-
-def _sparse(exponents: Iterable[Any]) -> tuple[tuple[int, int], ...]:
-    return tuple((place, int(power)) for place, power in enumerate(exponents) if power)
-
-
-def _powers(exponents: Iterable[Any]) -> dict[str, int]:
-    return {LETTERS.names[place]: power for place, power in _sparse(exponents)}
-
-
-def _slots(poly: Any) -> tuple[int, ...]:
-    """Slots of the letters that occur, in writing order."""
-    used = (place for place, power in enumerate(poly.degrees()) if power)
-    return tuple(sorted(used, key=lambda place: natural(LETTERS.names[place])))
-
-
-def _one_sign(poly: Any) -> int:
-    signs = {1 if number > 0 else -1 for number in poly.coeffs()}
-    return signs.pop() if len(signs) == 1 else 0
-
-
-Compiled = tuple[tuple[int, tuple[tuple[str, int], ...]], ...]
-
-
-def _compiled(poly: Any) -> Compiled:
-    """Numbers and powers of letters, term by term."""
-    return tuple((int(number), tuple(_powers(exponents).items())) for exponents, number in poly.terms())
-
-
-def _at(terms: Compiled, values: Mapping[str, Numeric]) -> Numeric:
-    total: Numeric = 0
-    for number, powers in terms:
-        term: Numeric = number
-        for letter, power in powers:
-            exact = values[letter]
-            term *= (exact.numerator if exact.denominator == 1 else exact) ** power
-        total += term
-    return total
-
-
-def _composed(poly: Any, put: Mapping[int, RationalFunction]) -> RationalFunction:
-    """A polynomial with ratios put for letters: over one common denominator, each power once."""
-    size = max([poly.context().nvars(), *(value.over.context().nvars() for value in put.values())])
-    poly = _lift(poly, size)
-    degrees = poly.degrees()
-    used = [place for place in put if place < len(degrees) and degrees[place] > 0]
-    one, ring = _constant(1, size), _ring(size)
-    above = {
-        place: [
-            _powered(_lift(put[place].over, size), power, one) for power in range(int(degrees[place]) + 1)
-        ]
-        for place in used
-    }
-    below = {
-        place: [
-            _powered(_lift(put[place].under, size), power, one) for power in range(int(degrees[place]) + 1)
-        ]
-        for place in used
-    }
-    grouped: dict[tuple[int, ...], dict[tuple[int, ...], Any]] = {}
-    for exponents, number in poly.terms():
-        key = tuple(int(exponents[place]) for place in used)
-        rest = tuple(0 if place in put else each for place, each in enumerate(exponents))
-        grouped.setdefault(key, {})[rest] = number
-    total = ring.constant(0)
-    for key, part in grouped.items():
-        term = ring.from_dict(part)
-        for place, power in zip(used, key, strict=True):
-            term = _times(_times(term, above[place][power]), below[place][int(degrees[place]) - power])
-        total += term
-    under = one
-    for place in used:
-        under = _times(under, below[place][int(degrees[place])])
-    mask = (1 << size) - 1
-    over, under = _share(total, mask, under, mask)
-    return _made(over, under, mask, mask)
 
 
 def _text(poly: Any) -> str:
     """A polynomial in plain ASCII, in writing order of its letters (for programmers)."""
     pieces: list[tuple[tuple[object, ...], str, int]] = []
     for exponents, number in poly.terms():
-        powers = sorted(_powers(exponents).items(), key=lambda pair: natural(pair[0]))
+        powers = sorted(powers_of(exponents).items(), key=lambda pair: natural(pair[0]))
         degree = sum(power for _, power in powers)
         key: tuple[object, ...] = (-degree, tuple((natural(name), -power) for name, power in powers))
         letters = [name if power == 1 else f"{name}^{power}" for name, power in powers]
@@ -555,28 +348,13 @@ def _text(poly: Any) -> str:
     return ("-" + text[3:] if text.startswith(" - ") else text[3:]) or "0"
 
 
-def raw_rows(rows: Sequence[Sequence[RationalFunction]]) -> tuple[list[list[Any]], Any, Any]:
-    """Rows as polynomials of one ring (each row times its denominators), how to multiply there, and its one.
-
-    Only for `linear`.
-
-    Parameters
-    ----------
-    rows : sequence of rows
-        Entries of a matrix.
-    """
-    size = max((entry.over.context().nvars() for row in rows for entry in row), default=LETTERS.size)
-    result = []
-    for row in rows:
-        common = RationalFunction.constant(1)
-        for entry in row:
-            common = common * (entry.denominator / common).numerator
-        result.append([_lift((entry * common).over, size) for entry in row])
-    return result, _times, _constant(1, size)
+def _mask(poly: Any) -> int:
+    """The letters that occur, one bit each."""
+    return sum(1 << place for place, power in enumerate(poly.degrees()) if power > 0)
 
 
 def reduced(over: Any, under: Any) -> RationalFunction:
-    """A ratio of polynomials of one ring, in lowest terms. Only for `linear`.
+    """A ratio of polynomials of one ring, in lowest terms.
 
     Parameters
     ----------
@@ -584,16 +362,5 @@ def reduced(over: Any, under: Any) -> RationalFunction:
         Of one ring.
     """
     mask = (1 << over.context().nvars()) - 1
-    above, below = _share(over, mask, under, mask)
+    above, below = share(over, mask, under, mask)
     return _made(above, below, mask, mask)
-
-
-def raw_matrix(rows: Sequence[Sequence[Fraction]]) -> Any:
-    """A matrix of exact numbers. Only for `linear`.
-
-    Parameters
-    ----------
-    rows : sequence of rows
-        Exact numbers.
-    """
-    return flint.fmpq_mat([[flint.fmpq(entry.numerator, entry.denominator) for entry in row] for row in rows])

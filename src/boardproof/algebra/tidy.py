@@ -18,7 +18,8 @@ from boardproof.algebra.expression import (
     SumOver,
     written_length,
 )
-from boardproof.algebra.polynomial import RationalFunction, natural
+from boardproof.algebra.letter_order import natural
+from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.sigma import sums_of
 from boardproof.algebra.written import read_line
 from boardproof.source import Source

@@ -12,7 +12,8 @@ from dataclasses import dataclass, field, replace
 from typing import Final
 
 from boardproof.algebra.expression import names_in
-from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, allow_terms
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TERMS_AT_MOST, allow_terms
 from boardproof.algebra.worker import TimeUp, shared
 from boardproof.caution import Caution, caution_for, dangers
 from boardproof.circuit.definitions import Definitions

@@ -10,7 +10,8 @@ from typing import Final
 from boardproof.algebra import meaning
 from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison, Condition, Expression, Number, Relation, names_in
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
 from boardproof.prove.bench import compares, has_units, numbers_in

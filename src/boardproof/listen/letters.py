@@ -8,7 +8,8 @@ from typing import Final, cast
 from boardproof.algebra import meaning
 from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
 from boardproof.algebra.vocabulary import words_of

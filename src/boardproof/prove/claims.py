@@ -15,7 +15,8 @@ from typing import Final
 from boardproof.algebra.compare import Always, Answer, Undecided, When, sign_of
 from boardproof.algebra.expression import Comparison, Condition, Relation, names_in
 from boardproof.algebra.ground import Fact
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.circuit.names import known_names
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Policy

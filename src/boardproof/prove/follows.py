@@ -16,7 +16,8 @@ from types import MappingProxyType
 from typing import Final, Literal
 
 from boardproof.algebra.expression import Number, Relation
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.prove.alike import alike
 from boardproof.prove.eliminate import Elimination, OutOfTime, Poly, eliminate
 from boardproof.prove.equations import Equations, Surroundings, Unspoken, shown_elsewhere

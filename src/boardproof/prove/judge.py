@@ -23,7 +23,8 @@ from boardproof.algebra.expression import (
 )
 from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import to_expression
 from boardproof.findings import Evidence, Finding

@@ -15,7 +15,8 @@ from typing import Final, Protocol
 from boardproof.algebra import meaning
 from boardproof.algebra.expression import Relation
 from boardproof.algebra.meaning import Unknown, square_root
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.written import read_line
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.source import Source

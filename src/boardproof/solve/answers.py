@@ -9,7 +9,8 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 from typing import Any, Final
 
-from boardproof.algebra.polynomial import TERMS_AT_MOST, RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TERMS_AT_MOST, TooLarge
 from boardproof.circuit.model import Circuit, CircuitId
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding

@@ -18,7 +18,8 @@ from boardproof.algebra.compare import (
 )
 from boardproof.algebra.linear import Singular, solve_linear
 from boardproof.algebra.meaning import value
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import balanced, to_expression
 from boardproof.algebra.written import read_line
