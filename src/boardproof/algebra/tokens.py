@@ -1,87 +1,33 @@
 """Cutting a line of maths into signs: numbers with their units, names, signs and words, each with its place.
 
-LaTeX spelling is first put into plain signs, keeping for every character the place it came from; then one table of
-patterns reads both. Nothing is carried out, an unknown command is named and refused.
+LaTeX spelling is first put into plain signs (`latex`); then one table of patterns reads both. Nothing is carried out.
 """
 
 from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from functools import cache, lru_cache
+from functools import cache
 from typing import Final, Literal
 
-from boardproof.algebra.kinds import KINDS
-from boardproof.findings import Finding, near_names
+from boardproof.algebra.latex import ADDED, FRACTION, LEFT_BAR, RIGHT_BAR, ROOT, Plain, plain_signs
+from boardproof.algebra.name import LETTER, NAME_PATTERN, ONE_NAME, SUB, cut, normal_name
+from boardproof.algebra.refusal import Stopped, stop
 from boardproof.quantities import Unit, read_decimal, read_unit, unit_spellings
 from boardproof.source import Edit, Slice, Span
 
-__all__ = ["LENGTH_AT_MOST", "Stopped", "Token", "cut", "normal_name", "stop", "tokens"]
+__all__ = ["LENGTH_AT_MOST", "Token", "tokens"]
 
 LENGTH_AT_MOST: Final = 400
 DIGITS_AT_MOST: Final = 15
-NAME_AT_MOST: Final = 20
 RUN_AT_MOST: Final = 60
-FRACTION, ROOT, ADDED, LEFT_BAR, RIGHT_BAR = "\ue000", "\ue001", "∑", "\ue003", "\ue004"
 
-COMMANDS: Final[Mapping[str, str]] = {
-    "frac": FRACTION,
-    "dfrac": FRACTION,
-    "tfrac": FRACTION,
-    "sqrt": ROOT,
-    "sum": ADDED,
-    "lvert": LEFT_BAR,
-    "rvert": RIGHT_BAR,
-    **dict.fromkeys(("left", "right", "displaystyle"), ""),
-    **dict.fromkeys(("quad", "qquad"), " "),
-    **dict.fromkeys(("le", "leq"), "≤"),
-    **dict.fromkeys(("ge", "geq"), "≥"),
-    **dict.fromkeys(("ne", "neq"), "≠"),
-    "lt": "<",
-    "gt": ">",
-    "approx": "≈",
-    "parallel": "∥",
-    "cdot": "·",
-    "times": "×",
-    "div": "÷",
-    "infty": "∞",
-    **dict.fromkeys(("to", "rightarrow"), "→"),
-    **dict.fromkeys(("dots", "cdots", "ldots"), "…"),
-    "varepsilon": "E",
-    "epsilon": "E",
-    "Omega": "Ω",
-    "mu": "µ",
-    "eta": "η",
-    "tau": "τ",
-    "rho": "ρ",
-    "pi": "π",
-    "alpha": "α",
-    "beta": "β",
-    "gamma": "γ",
-    "delta": "δ",
-    "theta": "θ",
-    "lambda": "λ",
-    "sigma": "σ",
-    "phi": "φ",
-    "omega": "ω",
-    "Delta": "Δ",
-    "Phi": "Φ",
-    "Sigma": "Σ",
-    "Lambda": "Λ",
-    "Gamma": "Γ",
-    "varphi": "φ",
-}
-BRACED: Final = ("mathrm", "text", "mathcal", "mathit", "textrm", "operatorname")
-UPRIGHT: Final = frozenset({"mathrm", "text", "textrm"})
-SPACES: Final = ",;!: "
-GREEK: Final = "αβγδεηθλμµπρστφϕωΔΦΣΛΓΩ\u2126ϵℰ"
 LATIN_OF: Final = dict(
     zip("АВЕКМНОРСТХаеорсхуіјѕΑΒΕΖΗΙΚΜΝΟΡΤΥΧονιⅼ", "ABEKMHOPCTXaeopcxyijsABEZHIKMNOPTYXovil", strict=True)
 )
-SUBSCRIPTS: Final = dict(zip("₀₁₂₃₄₅₆₇₈₉ₐₑₒₓₕₖₗₘₙₚₛₜᵢⱼᵣᵤᵥ", "0123456789aeoxhklmnpstijruv", strict=True))
 POWERS: Final = dict(zip("⁻⁰¹²³⁴⁵⁶⁷⁸⁹", "-0123456789", strict=True))
 WORDS: Final = frozenset(
     {"if", "when", "for", "only", "exactly", "here", "with", "and", "as", "infinity", "sqrt", "abs", "all"}
@@ -89,13 +35,6 @@ WORDS: Final = frozenset(
 
 Kind = Literal["number", "name", "sign", "word", "power", "unit", "end"]
 
-LETTER = f"A-Za-z{GREEK}"
-SUB = "".join(SUBSCRIPTS)
-# One name; a path (E_bank.2.3) only after letters, so that E_1.5 is not one.
-NAME_PATTERN: Final = (
-    rf"[{LETTER}]+(?:[0-9]+|[{SUB}]+|\s?_\s?\{{[^{{}}]*\}}|_(?:[{LETTER}]+[0-9]*(?:\.[0-9]+)*|[0-9]+))?"
-)
-ONE_NAME: Final = re.compile(NAME_PATTERN)
 RUN: Final = re.compile(f"(?:{NAME_PATTERN})+")
 NUMBER: Final = re.compile(
     r"(?:[0-9]{1,3}(?:[ \u00a0\u2009\u202f][0-9]{3})+(?![0-9])|[0-9]+)?(?:[.,](?=[0-9])[0-9]+)?"
@@ -108,8 +47,6 @@ UNIT: Final = re.compile(
     )
     + rf")(?![{LETTER}0-9_{SUB}])"
 )
-COMMAND: Final = re.compile(r"\\([A-Za-z]+|.|$)", re.DOTALL)
-OPENING: Final = re.compile(r"\s*\{")
 DIGITS: Final = re.compile("[0-9]+")
 TIMES_TEN: Final = re.compile(r"[eE][-+]?([0-9]+)(?![A-Za-z_0-9])")
 RAISED: Final = re.compile(f"[{''.join(POWERS)}]+")
@@ -124,14 +61,6 @@ SAME: Final = (
     | dict.fromkeys("·⋅×*", "*")
     | {"÷": "/", "[": "(", "]": ")"}
 )
-
-
-class Stopped(Exception):  # it ends one reading and is caught in `written`; a person sees the finding
-    """Reading went no further; carries the finding that says why."""
-
-    def __init__(self, finding: Finding) -> None:
-        super().__init__(finding.kind.code)
-        self.finding = finding
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,197 +88,6 @@ class Token:
     place: Fraction = Fraction(0)
 
 
-def stop(code: str, span: Span, edit: Edit | None = None, **facts: str) -> Stopped:
-    """A finding of this room, ready to be raised; empty facts are left out.
-
-    Parameters
-    ----------
-    code : str
-        Row of the table of kinds.
-    span : Span
-        The place.
-    edit : Edit, optional
-        What would put it right; whoever knows the source fills in its hash.
-    **facts : str
-        What the sentences speak of.
-
-    Examples
-    --------
-    >>> from boardproof.source import Span
-    >>> stop("unread-maths", Span("x", 0, 1), why="it ends here", near="").finding.facts
-    {'why': 'it ends here'}
-    """
-    told = {name: fact for name, fact in facts.items() if fact}
-    return Stopped(Finding(KINDS[code], span, told, edit=edit))
-
-
-@dataclass(frozen=True, slots=True)
-class _Plain:
-    """Maths in plain signs, with the place of every character in the source."""
-
-    text: str
-    starts: tuple[int, ...] | None
-    whole: Slice
-    upright: frozenset[int] = frozenset()  # where upright letters begin
-
-    def span(self, start: int, end: int) -> Span:
-        """Place in the source of the characters from `start` to `end`."""
-        base = self.whole.span.start
-        if self.starts is None:
-            return Span(self.whole.span.source, base + start, base + end)
-        return Span(self.whole.span.source, base + self.starts[start], base + self.starts[end])
-
-
-@lru_cache(maxsize=4096)
-def normal_name(typed: str) -> str:
-    """A name in normal form: one underscore before its subscript, ε and ℰ as E, no braces.
-
-    Parameters
-    ----------
-    typed : str
-        A name as typed.
-
-    Examples
-    --------
-    >>> [normal_name(typed) for typed in ("E1", "ε_{1}", "A₁", "r_p", "E_pack.2")]
-    ['E_1', 'E_1', 'A_1', 'r_p', 'E_pack.2']
-    """
-    text = "".join(SUBSCRIPTS.get(char, char) for char in typed)
-    head = re.match(rf"[{LETTER}]+", text)
-    stem = (
-        (head[0] if head else "")
-        .translate({ord(char): "E" for char in "εϵℰ"})
-        .replace("\u2126", "Ω")
-        .replace("μ", "µ")
-    )
-    subscript = re.sub(r"[\s{}_]", "", text[head.end() if head else 0 :])
-    return f"{stem}_{subscript}" if subscript else stem
-
-
-def cut(run: str, known: Collection[str]) -> tuple[tuple[str, ...], ...]:
-    """Every way (at most two) to cut letters written without a space into known names, as typed.
-
-    Parameters
-    ----------
-    run : str
-        Letters and digits without a space.
-    known : collection of str
-        Names in normal form.
-
-    Examples
-    --------
-    >>> cut("IR", {"I", "R", "r"}), cut("E_1r_2", {"E_1", "r_2"})
-    ((('I', 'R'),), (('E_1', 'r_2'),))
-    """
-    ways: dict[int, tuple[tuple[str, ...], ...]] = {len(run): ((),)}
-    for start in range(len(run) - 1, -1, -1):
-        found: list[tuple[str, ...]] = []
-        for end in range(start + 1, min(start + NAME_AT_MOST, len(run)) + 1):
-            rest = ways.get(end, ())
-            piece = run[start:end]
-            if rest and ONE_NAME.fullmatch(piece) and normal_name(piece) in known:
-                found += [(piece, *way) for way in rest]
-        ways[start] = tuple(found[:2])
-    return ways[0]
-
-
-def _plain(whole: Slice) -> _Plain:
-    """Put LaTeX spelling into plain signs."""
-    text = whole.text
-    if not any(sign in text for sign in ("\\", "~", "{,}")):
-        return _Plain(text, None, whole)
-    out: list[str] = []
-    starts: list[int] = []
-    digits: set[int] = set()  # places of single digits that are arguments of a fraction
-    ends: dict[int, str] = {}  # places of closing braces of \text{...} and what to put there
-    upright: set[int] = set()  # where the letters of \mathrm{...} begin in what is put out
-
-    def put(what: str, place: int) -> None:
-        out.extend(what)
-        starts.extend([place] * len(what))
-
-    place = 0
-    while place < len(text):
-        char = text[place]
-        if place in ends:
-            put(ends[place], place)
-        elif place in digits:
-            put("{" + char + "}", place)
-        elif char == "~":
-            put(" ", place)
-        elif text.startswith("{,}", place):
-            put(",", place)  # LaTeX for a decimal comma
-            place += 2
-        elif char != "\\":
-            put(char, place)
-        else:
-            word = COMMAND.match(text, place)
-            place = _command(whole, place, put, out, digits, ends)
-            if word and word[1] in UPRIGHT:
-                upright.add(len(out))
-            continue
-        place += 1
-    return _Plain("".join(out), (*starts, len(text)), whole, frozenset(upright))
-
-
-def _command(
-    whole: Slice, place: int, put: object, out: list[str], digits: set[int], ends: dict[int, str]
-) -> int:
-    """Put one command into plain signs; the place after it."""
-    assert callable(put)
-    text = whole.text
-    found = COMMAND.match(text, place)
-    assert found
-    word, after = found[1], found.end()
-    if word == "mu":
-        put("µ", place)
-        after = re.compile(r"(?:\s|\\,)*").match(text, after).end()  # type: ignore[union-attr]  # it matches nothing too
-    elif word in COMMANDS:
-        put(COMMANDS[word], place)
-        if COMMANDS[word] == FRACTION:
-            _mark_digits(text, after, digits)
-    elif word in BRACED:
-        opening = OPENING.match(text, after)
-        closing = _closing(text, opening.end() - 1) if opening else None
-        if opening is None or closing is None:
-            raise stop("unread-maths", whole.part(place, after).span, reason=f"\\{word} needs braces")
-        inside = "".join(out).rstrip()[-1:]
-        put("{" if inside == "_" else "" if inside in ("{", "µ") or word == "mathcal" else " ", place)
-        ends[closing] = "}" if inside == "_" else "" if inside == "{" or word == "mathcal" else " "
-        after = opening.end()
-    elif word and word in SPACES:
-        put(" ", place)
-    else:
-        near = " or ".join(f"\\{each}" for each in near_names(word, [*COMMANDS, *BRACED]))
-        raise stop("unread-command", whole.part(place, after).span, word=f"\\{word}", near=near)
-    return after
-
-
-def _closing(text: str, opening: int) -> int | None:
-    depth = 0
-    for place in range(opening, len(text)):
-        depth += {"{": 1, "}": -1}.get(text[place], 0)
-        if depth == 0:
-            return place
-    return None
-
-
-def _mark_digits(text: str, place: int, digits: set[int]) -> None:
-    r"""Mark single digits that are the arguments of a fraction: ``\tfrac14``."""
-    for _ in range(2):
-        while place < len(text) and text[place] == " ":
-            place += 1
-        if place >= len(text):
-            return
-        if text[place] in "0123456789":
-            digits.add(place)
-            place += 1
-        elif text[place] == "{" and (closing := _closing(text, place)) is not None:
-            place = closing + 1
-        else:
-            return
-
-
 def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Token]:
     """The signs of a line, ended by one of kind "end".
 
@@ -373,7 +111,7 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
     >>> [token.text for token in tokens(Source("x", "IR = 2.5 V").slice(), {"I", "R"})]
     ['I', 'R', '=', '2.5', '']
     """
-    plain = _plain(whole)
+    plain = plain_signs(whole)
     text = plain.text
     found: list[Token] = []
     place = 0
@@ -417,7 +155,7 @@ def _is_raised(found: list[Token]) -> bool:
     return found[-1].kind == "number" and len(found) > 1 and found[-2].text == "^"
 
 
-def _unit(plain: _Plain, place: int, known: Collection[str]) -> Token | None:
+def _unit(plain: Plain, place: int, known: Collection[str]) -> Token | None:
     """A unit behind a bracket: upright, or no name that means anything here."""
     match = UNIT.match(plain.text, place)
     unit = read_unit(match[1]) if match else None
@@ -428,7 +166,7 @@ def _unit(plain: _Plain, place: int, known: Collection[str]) -> Token | None:
     return Token("unit", match[1], plain.span(place, match.end()), unit.scale, unit)
 
 
-def _strange(plain: _Plain, place: int) -> Stopped:
+def _strange(plain: Plain, place: int) -> Stopped:
     """Why a character cannot be read."""
     char, span = plain.text[place], plain.span(place, place + 1)
     latin = LATIN_OF.get(char) or (unicodedata.normalize("NFKC", char) if char.isalpha() else "")
@@ -439,7 +177,7 @@ def _strange(plain: _Plain, place: int) -> Stopped:
     return stop("unread-maths", span, reason=f"{shown} is no sign of maths that I know")
 
 
-def _number(plain: _Plain, place: int, decimal: str, *, raised: bool) -> tuple[Token, int]:
+def _number(plain: Plain, place: int, decimal: str, *, raised: bool) -> tuple[Token, int]:
     """A number, with its power of ten and its unit if it has them."""
     text = plain.text
     match = DIGITS.match(text, place) if raised else NUMBER.match(text, place)
@@ -478,7 +216,7 @@ def _ten_to(power: int) -> Fraction:
 
 
 def _quantity(
-    plain: _Plain, place: int, end: int, unit: re.Match[str] | None, value: Fraction, last: Fraction | None
+    plain: Plain, place: int, end: int, unit: re.Match[str] | None, value: Fraction, last: Fraction | None
 ) -> tuple[Token, int]:
     known = read_unit(unit[1]) if unit else None
     typed = plain.text[place:end].strip()
@@ -498,7 +236,7 @@ def _figures(typed: str) -> int:
     return max(1, len(digits.lstrip("0")))
 
 
-def _refuse_unclear(plain: _Plain, place: int, end: int, decimal: str) -> None:
+def _refuse_unclear(plain: Plain, place: int, end: int, decimal: str) -> None:
     """Refuse ``2E3``, and a comma in a course that writes a point."""
     text, typed = plain.text, plain.text[place:end]
     if "," in typed and decimal == ".":
@@ -511,7 +249,7 @@ def _refuse_unclear(plain: _Plain, place: int, end: int, decimal: str) -> None:
         raise stop("unread-maths", plain.span(place, place + 1), reason="a number is missing here")
 
 
-def _names(plain: _Plain, match: re.Match[str], known: Collection[str]) -> Iterator[Token]:
+def _names(plain: Plain, match: re.Match[str], known: Collection[str]) -> Iterator[Token]:
     """The names (or the word) that a run of letters spells."""
     run, place = match[0], match.start()
     if run in WORDS:

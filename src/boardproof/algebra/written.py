@@ -9,53 +9,27 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import dataclass
-from fractions import Fraction
 from typing import Final, Literal, cast
 
 from boardproof.algebra.expression import (
-    Call,
     Comparison,
     Condition,
-    Ellipsis,
     Expression,
     Infinity,
     Limit,
     Line,
-    Name,
-    Negative,
-    Number,
-    Parallel,
-    Power,
-    Product,
-    Quotient,
     Relation,
     Statement,
-    Sum,
-    SumOver,
-    names_in,
 )
-from boardproof.algebra.tokens import (
-    ADDED,
-    FRACTION,
-    LEFT_BAR,
-    LENGTH_AT_MOST,
-    RIGHT_BAR,
-    ROOT,
-    Stopped,
-    Token,
-    normal_name,
-    stop,
-    tokens,
-)
+from boardproof.algebra.refusal import Stopped, stop
+from boardproof.algebra.side import COMPARISONS, SideReader
+from boardproof.algebra.tokens import LENGTH_AT_MOST, tokens
 from boardproof.findings import Finding
 from boardproof.source import Slice, Span
 
-__all__ = ["DEPTH_AT_MOST", "POWER_AT_MOST", "read_line", "read_lines"]
+__all__ = ["read_line", "read_lines"]
 
-DEPTH_AT_MOST: Final = 40
-POWER_AT_MOST: Final = 8
 ConditionWord = Literal["if", "every load", "no load", "with load", "only when", "exactly when", "here"]
-COMPARISONS: Final = frozenset("=≈<>≤≥≠")
 TAG: Final = re.compile(r"\\tag\s*\{([^{}]*)\}")
 ROWS: Final = re.compile(r"\\\\(?:\[[^\]]*\])?|\r\n|\r|\n")
 AROUND: Final = re.compile(r"&|\\(?:begin|end)\s*\{(?:aligned|align\*?|gathered)\}")
@@ -156,64 +130,8 @@ def _tag(whole: Slice) -> tuple[str | None, Slice]:
 
 
 @dataclass(slots=True)
-class _Reader:
-    """Reads a list of signs from left to right."""
-
-    signs: list[Token]
-    whole: Slice
-    at: int = 0
-    depth: int = 0
-    single: bool = False  # the product just read was one factor
-
-    # Signs
-
-    @property
-    def next(self) -> Token:
-        return self.signs[self.at]
-
-    def ended(self) -> bool:
-        return self.signs[self.at].kind == "end"
-
-    def take(self) -> Token:
-        token = self.signs[self.at]
-        self.at = min(self.at + 1, len(self.signs) - 1)
-        return token
-
-    def is_sign(self, *texts: str) -> bool:
-        token = self.signs[self.at]
-        return token.kind == "sign" and token.text in texts
-
-    def is_word(self, *texts: str) -> bool:
-        token = self.signs[self.at]
-        return token.kind == "word" and token.text in texts
-
-    def expect(self, text: str, opened: Token) -> Token:
-        if not self.is_sign(text):
-            raise self.unread(
-                f"the bracket {opened.text} is not closed" if text in ")}" else f"{text} is missing"
-            )
-        return self.take()
-
-    def unread(self, reason: str, token: Token | None = None, hint: str = "") -> Stopped:
-        span = (token or self.next).span
-        return stop("unread-maths", span, reason=reason, hint=hint)
-
-    def since(self, start: Span) -> Span:
-        """The place from a sign's start to the end of the last sign taken."""
-        return Span(start.source, start.start, max(start.end, self.signs[self.at - 1].span.end))
-
-    def typed(self, first: int, after: int) -> str:
-        """What was typed from one sign up to, but not including, another."""
-        base = self.whole.span.start
-        start, end = self.signs[first].span.start - base, self.signs[after - 1].span.end - base
-        return " ".join(self.whole.text[start:end].split())
-
-    def deeper(self, token: Token) -> None:
-        self.depth += 1
-        if self.depth > DEPTH_AT_MOST:
-            raise stop("deep-maths", token.span, most=str(DEPTH_AT_MOST))
-
-    # Lines
+class _Reader(SideReader):
+    """Reads a line: statements and what they are said under."""
 
     def line(self, tag: str | None) -> Line:
         statements: list[Statement] = []
@@ -326,217 +244,6 @@ class _Reader:
                 return Condition("every load", (), self.since(start))
             self.at = mark + (1 if words[:1] == ["loads"] else 0)
         return self.conditioned("if", start)
-
-    # Expressions
-
-    def sum(self) -> Expression:
-        start = self.next
-        self.deeper(start)
-        terms = [self.term(first=True)]
-        if self.is_sign("∥"):
-            return self.side_by_side(terms[0], start)
-        while self.is_sign("+", "-"):
-            terms.append(self.term(first=False))
-            if self.is_sign("∥"):
-                raise stop("unclear-grouping", self.next.span, first="+")
-        self.depth -= 1
-        if len(terms) == 1:
-            return terms[0]
-        if isinstance(terms[0], Ellipsis) or isinstance(terms[-1], Ellipsis):
-            raise self.unread("three dots stand between the first and the last term", start)
-        return Sum(tuple(terms), self.since(start.span))
-
-    def term(self, *, first: bool) -> Expression:
-        sign = self.take() if self.is_sign("+", "-") else None
-        if self.is_sign("…") and not first:
-            if sign is not None and sign.text == "-":
-                raise self.unread("three dots stand between plus signs", hint="Put the minus into the terms.")
-            return Ellipsis(self.take().span)
-        inner = self.product()
-        if sign is None or sign.text == "+":
-            return inner
-        return Negative(inner, self.since(sign.span))
-
-    def side_by_side(self, first: Expression, start: Token) -> Expression:
-        if not self.single or start.text == "-":
-            kind = {Negative: "-", Quotient: "/"}.get(type(first), "·")
-            raise stop("unclear-grouping", self.next.span, first=kind)
-        branches = [first]
-        while self.is_sign("∥"):
-            self.take()
-            branches.append(self.factor())
-        if not (
-            self.next.kind in {"end", "word"} or self.is_sign(")", "}", ",", "→", RIGHT_BAR, *COMPARISONS)
-        ):
-            raise stop("unclear-grouping", self.next.span, first=self.next.text or "a factor")
-        self.depth -= 1
-        return Parallel(tuple(branches), self.since(start.span))
-
-    def starts_factor(self) -> bool:
-        token = self.next
-        return (
-            token.kind in {"name", "number", "unit"}
-            or self.is_sign("(", "{", FRACTION, ROOT, ADDED, LEFT_BAR)
-            or self.is_word("sqrt", "abs")
-        )
-
-    def product(self) -> Expression:
-        start, began, slash = self.next.span, self.at, self.at
-        result = self.factor()
-        factors = [result]
-        divided = False  # the last thing read was a denominator
-        while True:
-            if self.is_sign("*"):
-                self.take()
-                factors.append(self.factor())
-                divided = False
-            elif self.is_sign("/"):
-                if divided:
-                    raise self.unclear(began, slash)
-                slash = self.at
-                self.take()
-                over = self.joined(factors, start)
-                under = self.factor()
-                factors, divided = [Quotient(over, under, self.since(start))], True
-            elif self.next.kind == "unit" and not any(True for each in factors for _ in names_in(each)):
-                factors, divided = (
-                    [_measured(self.joined(factors, start), self.take(), self.since(start))],
-                    False,
-                )
-            elif self.starts_factor():
-                if divided:
-                    raise self.unclear(began, slash)
-                if self.next.kind == "number":
-                    raise self.unread(
-                        "a number stands beside another factor without a sign",
-                        hint="Write a times sign before it.",
-                    )
-                factors.append(self.factor())
-            else:
-                self.single = factors == [result]
-                return self.joined(factors, start)
-
-    def joined(self, factors: list[Expression], start: Span) -> Expression:
-        return factors[0] if len(factors) == 1 else Product(tuple(factors), self.since(start))
-
-    def unclear(self, began: int, slash: int) -> Stopped:
-        """``a/b c`` and ``a/b/c``: both readings."""
-        over, under = self.typed(began, slash), self.typed(slash + 1, self.at)
-        sign = "/" if self.is_sign("/") else " "
-        if sign == "/":
-            self.take()
-        mark = self.at
-        self.factor()
-        last = self.typed(mark, self.at)
-        span = self.since(self.signs[began].span)
-        first, second = f"{over}/({under}{sign}{last})", f"({over}/{under}){sign}{last}"
-        return stop("unclear-fraction", span, first=first, second=second)
-
-    def factor(self) -> Expression:
-        start = self.next.span
-        base = self.base()
-        if self.next.kind == "power":
-            power = self.take()
-            return self.raised(base, power.text, power, start)
-        if self.is_sign("^"):
-            self.take()
-            return self.raised(base, self.exponent(), self.signs[self.at - 1], start)
-        return base
-
-    def exponent(self) -> str:
-        opened = self.take() if self.is_sign("{", "(") else None
-        sign = "-" if self.is_sign("-") else ""
-        if sign:
-            self.take()
-        number = self.take()
-        if number.kind != "number" or number.unit or number.value.denominator != 1:
-            raise stop("unread-power", number.span, power=number.text or "nothing")
-        if opened:
-            self.expect({"{": "}", "(": ")"}[opened.text], opened)
-        return sign + number.text
-
-    def raised(self, base: Expression, power: str, place: Token, start: Span) -> Expression:
-        if not re.fullmatch(r"-?[0-9]{1,15}", power) or abs(int(power)) > POWER_AT_MOST:
-            raise stop("unread-power", place.span, power=power)
-        if self.is_sign("^") or self.next.kind == "power":
-            raise self.unread("one power stands on another")
-        return Power(base, int(power), self.since(start))
-
-    def base(self) -> Expression:
-        token = self.take()
-        match token.kind, token.text:
-            case "number", _:
-                return Number(token.value, token.unit, token.figures, token.place, token.text, token.span)
-            case (("name" | "unit"), _):
-                return Name(normal_name(token.text), token.span)
-            case "sign", "(" | "{":
-                inner = self.sum()
-                self.expect(")" if token.text == "(" else "}", token)
-                return inner
-            case "sign", text if text == FRACTION:
-                return Quotient(self.group(), self.group(), self.since(token.span))
-            case (("sign" | "word"), ("sqrt" | "abs" | "\ue001" | "\ue003")):
-                return self.call(token)
-            case "sign", text if text == ADDED:
-                return self.sum_over(token)
-        shown = token.text if token.kind != "end" else ""
-        raise self.unread(f"{shown} cannot stand here" if shown else "something is missing at the end", token)
-
-    def call(self, token: Token) -> Expression:
-        if token.text == LEFT_BAR:
-            inner = self.sum()
-            if not self.is_sign(RIGHT_BAR):
-                raise self.unread("the size bars are not closed", token)
-            self.take()
-            return Call("abs", inner, self.since(token.span))
-        opening = "{" if token.text == ROOT and self.is_sign("{") else "("
-        if not self.is_sign(opening):
-            raise self.unread("brackets are missing here", hint="Write sqrt(...).")
-        inner = self.group(opening)
-        return Call("abs" if token.text == "abs" else "sqrt", inner, self.since(token.span))
-
-    def group(self, opening: str = "{") -> Expression:
-        if not self.is_sign(opening):
-            raise self.unread("braces are missing here")
-        opened = self.take()
-        inner = self.sum()
-        self.expect({"{": "}", "(": ")"}[opening], opened)
-        return inner
-
-    def sum_over(self, token: Token) -> Expression:
-        r"""``\sum_{k=1}^{n} term``; the term goes as far as the product."""
-        if not self.is_sign("_"):
-            raise self.unread("a sum says over what", hint=r"Write \sum_{k=1}^{n} E_k/r_k.")
-        self.take()
-        opened = self.take()
-        index, equals, first = self.take(), self.take(), self.take()
-        whole = first.kind == "number" and not first.unit and first.value.denominator == 1
-        if (
-            opened.text != "{"
-            or index.kind != "name"
-            or equals.text != "="
-            or not whole
-            or not self.is_sign("}")
-        ):
-            raise self.unread("a sum starts like _{k=1}", opened)
-        self.take()
-        if not self.is_sign("^"):
-            raise self.unread("a sum says where it ends", hint=r"Write \sum_{k=1}^{n} E_k/r_k.")
-        self.take()
-        last = self.group() if self.is_sign("{") else self.base()
-        term = self.product()
-        return SumOver(index.text, int(first.value), last, term, self.since(token.span))
-
-
-def _measured(working: Expression, unit: Token, span: Span) -> Expression:
-    """A unit behind a fraction or a bracket: one number where it is a fraction of whole numbers."""
-    one = Number(unit.value, unit.unit, None, Fraction(0), "1", unit.span)
-    match working:
-        case Quotient(over=Number(unit=None) as over, under=Number(unit=None) as under) if under.value:
-            value = over.value / under.value * unit.value
-            return Number(value, unit.unit, None, Fraction(0), f"{over.typed}/{under.typed}", span)
-        case _:
-            return Product((working, one), span)
 
 
 def _join(left: Expression, right: Expression) -> Span | None:
