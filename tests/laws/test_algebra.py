@@ -9,7 +9,8 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from boardproof.algebra.compare import Always, Never, When, sign_of, zero_when
+from boardproof.algebra.answer import Always, Never, When
+from boardproof.algebra.compare import zero_when
 from boardproof.algebra.expression import (
     Call,
     Line,
@@ -28,6 +29,7 @@ from boardproof.algebra.linear import Singular, solve_exact, solve_linear
 from boardproof.algebra.meaning import Unknown, value
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.tidy import to_expression
 from boardproof.algebra.written import read_line
 from boardproof.quantities import agrees, read_unit, round_figures, round_to_place

@@ -18,7 +18,7 @@ if __name__ == "__main__":
 
 from boardproof.algebra.kinds import KINDS as UNREADABLE
 from boardproof.algebra.written import read_line
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Across, Circuit, Item, Leaf, Network, Part, Worth
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from boardproof.algebra.compare import When, zero_when
+from boardproof.algebra.answer import When
+from boardproof.algebra.compare import zero_when
 from boardproof.algebra.meaning import value
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line

@@ -11,8 +11,9 @@ from boardproof.algebra.expression import Comparison
 from boardproof.algebra.points import Point, small_points
 from boardproof.algebra.polynomial import RationalFunction
 
-__all__ = ["POINTS_AT_MOST", "Fact", "Ground", "holds"]
+__all__ = ["POINTS_AT_FIRST", "POINTS_AT_MOST", "Fact", "Ground", "holds"]
 
+POINTS_AT_FIRST: Final = 40
 POINTS_AT_MOST: Final = 300
 Fact = tuple[RationalFunction, Comparison]
 """A hypothesis: this ratio, compared with nought."""

@@ -7,7 +7,7 @@ from functools import cached_property
 from typing import Final, Literal
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Across, Changed, Circuit, Copies, Item, Leaf, Parallel, Series, has_cells
 from boardproof.circuit.place import Missing, find
 from boardproof.circuit.quantity import QuantityKind, QuantityRef

@@ -11,7 +11,7 @@ from typing import Final
 
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.belief.group import Group, Member, group_of
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.quantity import QuantityKind
 from boardproof.record import record
 

@@ -6,16 +6,8 @@ from typing import Final
 
 from boardproof.circuit.count import nodes_in
 from boardproof.circuit.definitions import Definitions, Let
-from boardproof.circuit.implied import (
-    HEADS,
-    Found,
-    Resolved,
-    Unresolved,
-    implied,
-    letters_of,
-    missing,
-    near_to,
-)
+from boardproof.circuit.implied import HEADS, implied, near_to
+from boardproof.circuit.look_up import Found, Resolved, Unresolved, letters_of, missing
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.place import named_items

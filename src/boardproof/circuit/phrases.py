@@ -8,9 +8,10 @@ from typing import Final
 from boardproof.circuit.count import nodes_in
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.grammar import Reader, Unreadable
-from boardproof.circuit.implied import Resolved, Unresolved, letters_of, look_up, missing, quantity_of
 from boardproof.circuit.kinds import finding
+from boardproof.circuit.look_up import Resolved, Unresolved, letters_of, look_up, missing
 from boardproof.circuit.model import Circuit
+from boardproof.circuit.of_a_part import quantity_of
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.circuit.read import circuit_at
 from boardproof.circuit.spelling import normal_name

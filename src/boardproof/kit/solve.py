@@ -20,8 +20,8 @@ from boardproof.algebra.tidy import to_expression
 from boardproof.caution import Caution, caution_for, dangers
 from boardproof.circuit.build import is_closed
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.implied import Resolved
 from boardproof.circuit.lay_flat import has_loop
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.read import Reading, read_circuit
 from boardproof.findings import Finding, worded

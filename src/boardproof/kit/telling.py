@@ -16,7 +16,7 @@ from boardproof.algebra.show import plain, spoken
 from boardproof.algebra.tidy import to_expression
 from boardproof.algebra.written import read_line, read_lines
 from boardproof.caution import Caution, Danger, caution_for, dangers
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Circuit, leaves
 from boardproof.findings import Finding
 from boardproof.kit.heights import heights_round

@@ -9,7 +9,7 @@ from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Expression, Name
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.prove.world import World
 from boardproof.quantities import PURE, Dimension
 

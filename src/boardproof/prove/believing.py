@@ -13,7 +13,7 @@ from boardproof.algebra.show import plain
 from boardproof.algebra.tidy import to_expression
 from boardproof.belief.catalogue import BELIEFS, Belief
 from boardproof.belief.rules import believed, fitting
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.findings import Evidence, Finding
 from boardproof.prove.figures import alone
 from boardproof.prove.kinds import finding

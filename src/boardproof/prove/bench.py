@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Protocol
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Answer, When
+from boardproof.algebra.answer import Answer, When
 from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Condition, Expression, Name, Number, Relation, Statement, names_in
 from boardproof.algebra.ground import Fact

@@ -16,7 +16,7 @@ from boardproof.algebra.expression import (
 )
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line, read_lines
-from boardproof.circuit.implied import Resolved, Unresolved, look_up
+from boardproof.circuit.look_up import Resolved, Unresolved, look_up
 from boardproof.findings import Finding
 from boardproof.lesson.course import Course
 from boardproof.lesson.model import Claim, Derive, DeriveStep, Display, Lesson, Question, Trap
@@ -24,16 +24,14 @@ from boardproof.lesson.sentence import Fill, Maths, Move, Tie
 from boardproof.prove.argument import Argument
 from boardproof.prove.bench import Ruling, chains
 from boardproof.prove.claim_block import judge_block
+from boardproof.prove.clause import Sentence
 from boardproof.prove.follows import Established
 from boardproof.prove.kinds import finding
-from boardproof.prove.prose import (
-    Sentence,
-    with_unit_behind,
-)
 from boardproof.prove.record import unjudged
 from boardproof.prove.rules import RULES
 from boardproof.prove.told import Told
 from boardproof.prove.traps import HERE, Traps
+from boardproof.prove.unit_behind import with_unit_behind
 from boardproof.prove.verdict import Judged, StatementKind
 from boardproof.prove.walk import Visit, Walk
 from boardproof.prove.worlds import Worlds

@@ -9,7 +9,7 @@ from fractions import Fraction
 from functools import cached_property
 from typing import Final
 
-from boardproof.algebra.compare import Answer, Never, When, sign_of
+from boardproof.algebra.answer import Answer, Never, When
 from boardproof.algebra.dimension import Mismatch, dimensioned
 from boardproof.algebra.expression import (
     Call,
@@ -25,6 +25,7 @@ from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.points import Point, small_points
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
+from boardproof.algebra.sign import sign_of
 from boardproof.findings import Evidence
 from boardproof.prove.bench import Bench, Ruling, compares
 from boardproof.prove.claim_language import Claimed, Extreme, Joined, Phrases, Scope, Steady, Trend, WhenClaim

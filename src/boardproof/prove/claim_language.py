@@ -14,7 +14,7 @@ from typing import Final, Literal
 
 from boardproof.algebra.expression import Expression, Relation, Statement
 from boardproof.algebra.written import read_line
-from boardproof.circuit.implied import Resolved, Unresolved
+from boardproof.circuit.look_up import Resolved, Unresolved
 from boardproof.circuit.phrases import FORMS, read_phrase
 from boardproof.circuit.spelling import normal_name
 from boardproof.findings import Finding

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from boardproof.algebra.compare import Always, Answer, Never, Undecided, When
+from boardproof.algebra.answer import Always, Answer, Never, Undecided, When
 from boardproof.algebra.ground import Fact
 from boardproof.algebra.points import Point
 from boardproof.algebra.polynomial import RationalFunction

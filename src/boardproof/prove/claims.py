@@ -12,11 +12,12 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final
 
-from boardproof.algebra.compare import Always, Answer, Undecided, When, sign_of
+from boardproof.algebra.answer import Always, Answer, Undecided, When
 from boardproof.algebra.expression import Comparison, Condition, Relation, names_in
 from boardproof.algebra.ground import Fact
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.product import TooLarge
+from boardproof.algebra.sign import sign_of
 from boardproof.circuit.names import known_names
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Policy

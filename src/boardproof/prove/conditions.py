@@ -12,12 +12,13 @@ from dataclasses import dataclass
 from typing import Final
 
 from boardproof.algebra import meaning
-from boardproof.algebra.compare import Always, Never, When, sign_of
+from boardproof.algebra.answer import Always, Never, When
 from boardproof.algebra.expression import Comparison, Relation
 from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.tidy import balanced
 
 __all__ = ["OPPOSITE", "Cases", "Conditions"]

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from boardproof.algebra.compare import Never, sign_of
+from boardproof.algebra.answer import Never
 from boardproof.algebra.dimension import Mismatch, dimensioned
 from boardproof.algebra.expression import (
     Condition,
@@ -26,6 +26,7 @@ from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.product import TooLarge
 from boardproof.algebra.show import plain
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.tidy import to_expression
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Policy

@@ -13,7 +13,7 @@ from typing import Final, Literal
 from boardproof.algebra.expression import Name, Relation, names_in
 from boardproof.algebra.show import plain
 from boardproof.algebra.written import read_lines
-from boardproof.circuit.implied import Resolved, look_up
+from boardproof.circuit.look_up import Resolved, look_up
 from boardproof.circuit.model import Across, Changed, Copies, Item, Leaf, Network, Parallel, Series
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding

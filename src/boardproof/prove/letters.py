@@ -8,12 +8,14 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
-from boardproof.algebra.compare import Always, Answer, Never, Undecided, When, sign_of, small_counterexample
+from boardproof.algebra.answer import Always, Answer, Never, Undecided, When
+from boardproof.algebra.compare import small_counterexample
 from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison, Name, Relation
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
+from boardproof.algebra.sign import sign_of
 from boardproof.findings import Evidence
 from boardproof.prove.bench import Bench, Ruling, case_words, compares
 from boardproof.prove.figures import alone

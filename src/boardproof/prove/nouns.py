@@ -10,12 +10,13 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import Final
 
-from boardproof.algebra.compare import Always, sign_of
+from boardproof.algebra.answer import Always
 from boardproof.algebra.expression import names_in
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.written import read_line
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.implied import Resolved, Unresolved
+from boardproof.circuit.look_up import Resolved, Unresolved
 from boardproof.circuit.model import Across, Changed, Circuit, Copies, Item, Leaf, Parallel, has_cells, leaves
 from boardproof.circuit.names import known_names
 from boardproof.circuit.phrases import read_phrase

@@ -10,7 +10,7 @@ from fractions import Fraction
 from boardproof.algebra.expression import Condition, Limit, Name, Number, Relation, names_in
 from boardproof.algebra.number_words import said_numbers
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Course
 from boardproof.lesson.model import Brief, CircuitBlock, Lesson, Question, Readings

@@ -37,8 +37,10 @@ from boardproof.findings import Finding
 from boardproof.lesson.model import DeriveStep, Display
 from boardproof.lesson.sentence import Maths, Tie
 from boardproof.prove.bench import chains, numbers_in
+from boardproof.prove.clause import Sentence
 from boardproof.prove.figures import alone
-from boardproof.prove.prose import Sentence, given_by_part, named_quantity, said_in
+from boardproof.prove.loose_number import said_in
+from boardproof.prove.prose import given_by_part, named_quantity
 from boardproof.prove.verdict import Judged
 from boardproof.prove.walk import Place, Visit, Walk
 from boardproof.prove.world import World

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from boardproof.algebra.expression import Expression
 from boardproof.algebra.written import read_line
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Circuit, CircuitId
 from boardproof.circuit.names import Meaning, known_names, resolve
 from boardproof.circuit.quantity import QuantityRef

@@ -10,18 +10,12 @@ from boardproof.algebra.number_words import SaidNumber, said_numbers
 from boardproof.findings import Evidence, Finding
 from boardproof.lesson.sentence import Tie
 from boardproof.prove.bench import Ruling
+from boardproof.prove.clause import Sentence
 from boardproof.prove.kinds import finding
-from boardproof.prove.prose import (
-    SUBSCRIPTED,
-    Sentence,
-    equal_values,
-    given_by_part,
-    named_quantity,
-    names_kind,
-    said_as_number,
-    said_in,
-)
+from boardproof.prove.loose_number import said_in
+from boardproof.prove.prose import SUBSCRIPTED, equal_values, given_by_part, named_quantity, names_kind
 from boardproof.prove.record import Record, values_of
+from boardproof.prove.unit_behind import said_as_number
 from boardproof.prove.verdict import Verdict
 from boardproof.prove.walk import Visit
 from boardproof.prove.world import Meant

@@ -15,7 +15,7 @@ from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Circuit
 from boardproof.prove.nouns import Nouns
 from boardproof.solve.answers import Value, answers

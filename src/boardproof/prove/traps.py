@@ -17,8 +17,8 @@ from boardproof.lesson.model import Trap
 from boardproof.lesson.sentence import Maths
 from boardproof.prove.believing import other_belief, trap_evidence
 from boardproof.prove.bench import Chain, chains
+from boardproof.prove.clause import Sentence
 from boardproof.prove.kinds import finding
-from boardproof.prove.prose import Sentence
 from boardproof.prove.record import KnownValues, Record
 from boardproof.prove.verdict import Judged, Verdict
 from boardproof.prove.walk import Visit

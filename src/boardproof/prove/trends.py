@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Final, Self
 
-from boardproof.algebra.compare import Always, Answer, Never, Undecided, sign_of
+from boardproof.algebra.answer import Always, Answer, Never, Undecided
 from boardproof.algebra.expression import Comparison, Expression, Name
 from boardproof.algebra.ground import Fact
 from boardproof.algebra.meaning import Unknown
@@ -15,6 +15,7 @@ from boardproof.algebra.points import Point
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.show import plain
 from boardproof.algebra.sigma import sums_of
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.tidy import balanced
 from boardproof.prove.bench import Ruling
 from boardproof.prove.claim_bench import Quantity, Stop, ready

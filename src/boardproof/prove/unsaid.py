@@ -11,7 +11,9 @@ from typing import Final
 from boardproof.algebra.expression import names_in
 from boardproof.algebra.written import read_line
 from boardproof.lesson.sentence import Fill, Maths, Tie, Words
-from boardproof.prove.prose import Sentence, named_quantity, said_in
+from boardproof.prove.clause import Sentence
+from boardproof.prove.loose_number import said_in
+from boardproof.prove.prose import named_quantity
 from boardproof.prove.renumber import Numbered
 from boardproof.prove.walk import Place, Visit
 from boardproof.prove.world import World

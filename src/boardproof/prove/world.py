@@ -14,7 +14,7 @@ from boardproof.algebra.expression import Expression, Name
 from boardproof.algebra.meaning import Unknown
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Across, Changed, Circuit, CircuitId, Item, leaves
 from boardproof.circuit.names import dimension_of, known_names
 from boardproof.circuit.quantity import QuantityRef

@@ -11,7 +11,7 @@ from boardproof.algebra.expression import Name, Relation, names_in
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.written import read_line
 from boardproof.circuit.definitions import Definitions
-from boardproof.circuit.implied import Resolved, Unresolved
+from boardproof.circuit.look_up import Resolved, Unresolved
 from boardproof.circuit.model import Circuit
 from boardproof.circuit.names import Meaning, known_names, resolve
 from boardproof.circuit.phrases import read_phrase

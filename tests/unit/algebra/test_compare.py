@@ -6,21 +6,15 @@ from fractions import Fraction
 
 import pytest
 
+from boardproof.algebra.answer import Always, Never, Undecided, When
 from boardproof.algebra.certificate import by_order, by_squares
-from boardproof.algebra.compare import (
-    Always,
-    Never,
-    Undecided,
-    When,
-    sign_of,
-    small_counterexample,
-    zero_when,
-)
+from boardproof.algebra.compare import small_counterexample, zero_when
 from boardproof.algebra.linear import Singular, solve_linear
 from boardproof.algebra.meaning import value
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.algebra.product import TooLarge
 from boardproof.algebra.show import plain
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.tidy import balanced, to_expression
 from boardproof.algebra.written import read_line
 from boardproof.source import Source

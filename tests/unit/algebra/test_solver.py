@@ -7,9 +7,10 @@ from fractions import Fraction
 import pytest
 
 from boardproof.algebra import solver
-from boardproof.algebra.compare import Always, Undecided, When, sign_of
+from boardproof.algebra.answer import Always, Undecided, When
 from boardproof.algebra.ground import holds
 from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.sign import sign_of
 from boardproof.algebra.solver import is_installed, search
 
 x, y, z = (RationalFunction.letter(name) for name in "xyz")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from boardproof.circuit.define import define
-from boardproof.circuit.implied import Resolved
+from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.names import resolve
 from boardproof.circuit.read import read_circuit
 from boardproof.circuit.write import write

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from boardproof.circuit.implied import Resolved, Unresolved
+from boardproof.circuit.look_up import Resolved, Unresolved
 from boardproof.circuit.names import Meaning, dimension_of, known_names, resolve
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.read import read_circuit

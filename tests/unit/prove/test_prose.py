@@ -6,14 +6,10 @@ from boardproof.algebra.written import read_line
 from boardproof.circuit.read import read_circuit
 from boardproof.lesson.read import read_lesson
 from boardproof.lesson.sentence import Maths, Paragraph
-from boardproof.prove.prose import (
-    Sentence,
-    given_by_part,
-    named_quantity,
-    names_kind,
-    said_in,
-    with_unit_behind,
-)
+from boardproof.prove.clause import Sentence
+from boardproof.prove.loose_number import said_in
+from boardproof.prove.prose import given_by_part, named_quantity, names_kind
+from boardproof.prove.unit_behind import with_unit_behind
 from boardproof.prove.walk import Place, Visit
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import PURE, VOLT
