@@ -15,7 +15,7 @@ from boardproof.circuit.kinds import KINDS as CIRCUITS
 from boardproof.findings import Kind, Kinds, Severity
 from boardproof.kit.argument import KINDS as ARGUMENTS
 from boardproof.kit.check import KINDS as COMMANDS
-from boardproof.kit.files import KINDS as FILES
+from boardproof.kit.kinds import KINDS as FILES
 from boardproof.kit.remembered import KINDS as MEMORY
 from boardproof.lab.kinds import KINDS as READINGS
 from boardproof.lesson.captions import KINDS as CAPTIONS

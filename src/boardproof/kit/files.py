@@ -17,13 +17,13 @@ from pathlib import Path, PurePosixPath
 from types import MappingProxyType
 from typing import Final
 
-from boardproof.findings import Finding, Kind, Kinds, near_names
+from boardproof.findings import Finding, near_names
+from boardproof.kit.kinds import found_in
 from boardproof.lesson.course import Course, read_course
 from boardproof.record import record
 from boardproof.source import Source, Span
 
 __all__ = [
-    "KINDS",
     "LEDGER",
     "CourseFolder",
     "Ledger",
@@ -40,96 +40,6 @@ MOST_FILES: Final = 500
 LEDGER: Final = "kit.json"
 LESSON: Final = ".lesson.md"
 CIRCUIT: Final = ".circuit"
-
-KINDS: Final = Kinds(
-    [
-        Kind(
-            "missing-file",
-            "error",
-            "There is no file {name}.",
-            "Did you mean {near}?",
-            "The name is looked up in the course folder, as it is spelled.\n\n"
-            "Before: `boardproof check cels.lesson.md`\n\nAfter: `boardproof check cells.lesson.md`",
-        ),
-        Kind(
-            "missing-lesson",
-            "error",
-            "The course names a lesson {name}, but its folder has no {name}.lesson.md.",
-            "Did you mean {near}?",
-            "The order of the lessons decides what each of them may lean on, so a gap in it matters. Names in "
-            "`lessons` are those of the files, without `.lesson.md`.\n\n"
-            'Before: `lessons = ["1-cell", "2-to"]` where the file is `2-two.lesson.md`\n\n'
-            'After: `lessons = ["1-cell", "2-two"]`',
-        ),
-        Kind(
-            "unlisted-lesson",
-            "note",
-            "{name} is in the folder, but not in the order of lessons.",
-            "Add it to `lessons` in course.toml.",
-            "A lesson outside the order is checked as if it came last.\n\n"
-            'Before: `lessons = ["1-cell"]` beside a file `2-two.lesson.md`\n\n'
-            'After: `lessons = ["1-cell", "2-two"]`',
-        ),
-        Kind(
-            "foreign-encoding",
-            "error",
-            "{name} is not written in UTF-8: {where}.",
-            "Save it again as UTF-8.",
-            "Ohm signs and fractions are stored differently by other encodings; guessing would spoil them.\n\n"
-            "Before: a file saved as Latin-1 or UTF-16\n\nAfter: the same text, saved as UTF-8",
-        ),
-        Kind(
-            "too-large",
-            "error",
-            "{name} is larger than {limit}.",
-            "A lesson is a few pages of text; is this the right file?",
-            "A limit keeps one wrong file from stopping everything else.\n\n"
-            "Before: a recording of 40 MB that was renamed to `1-cell.lesson.md`\n\n"
-            "After: the lesson's text under that name",
-        ),
-        Kind(
-            "unread-file",
-            "error",
-            "{name} can't be read: {reason}.",
-            "",
-            "The file is there, but the system does not give it out, or it is no ordinary file.\n\n"
-            "Before: a folder called `1-cell.lesson.md`\n\nAfter: a text file of that name",
-        ),
-        Kind(
-            "outside-folder",
-            "error",
-            "{name} lies outside its folder.",
-            "Put it into the folder.",
-            "A course is one folder. Names that lead out of it are not followed, so that a course from someone "
-            "else cannot reach other files.\n\n"
-            "Before: a link `1-cell.lesson.md` to a file in another folder\n\n"
-            "After: a copy of that file in the course folder",
-        ),
-        Kind(
-            "foreign-file",
-            "error",
-            "{name} was not made by this tool, or was changed since. Nothing was written.",
-            "Move it away or give it another name.",
-            "What a person wrote is never overwritten. Each made file is remembered with its fingerprint in "
-            "kit.json; a file without one, or with another one, is somebody's work.\n\n"
-            "Before: `page.html` in the kit's folder was edited by hand\n\n"
-            "After: the edited page under another name; the kit makes its own again",
-        ),
-        Kind(
-            "changed-meanwhile",
-            "error",
-            "{name} was changed by something else since it was read. It was not saved.",
-            "Read it again, then make the change once more.",
-            "Saving over it would lose what the other program wrote.\n\n"
-            "Before: the studio and an editor both have `1-cell.lesson.md` open, and both save\n\n"
-            "After: read it again in one of them, then save",
-        ),
-    ]
-)
-
-
-def _found(code: str, name: str, **facts: str) -> Finding:
-    return Finding(KINDS[code], Span(name, 0, 0), {"name": name, **facts})
 
 
 @record
@@ -184,23 +94,23 @@ def read_source(
     name = path.name if name is None else name
     try:
         if not stat.S_ISREG(path.stat().st_mode):
-            return None, (_found("unread-file", name, reason="it is not an ordinary file"),)
+            return None, (found_in("unread-file", name, reason="it is not an ordinary file"),)
         with path.open("rb") as file:
             content = file.read(max_bytes + 1)
     except (FileNotFoundError, NotADirectoryError):
         near = near_names(path.name, _names(path.parent))
-        return None, (_found("missing-file", name, **({"near": " or ".join(near)} if near else {})),)
+        return None, (found_in("missing-file", name, **({"near": " or ".join(near)} if near else {})),)
     except (OSError, ValueError) as fault:
         reason = getattr(fault, "strerror", None) or "its name can't be used"
-        return None, (_found("unread-file", name, reason=reason[:1].lower() + reason[1:]),)
+        return None, (found_in("unread-file", name, reason=reason[:1].lower() + reason[1:]),)
     if len(content) > max_bytes:
-        return None, (_found("too-large", name, limit=f"{max_bytes / 1e6:g} MB"),)
+        return None, (found_in("too-large", name, limit=f"{max_bytes / 1e6:g} MB"),)
     try:
         return Source(name, content.decode("utf-8")), ()
     except UnicodeDecodeError as fault:
         line = content.count(b"\n", 0, fault.start) + 1
         where = f"byte {fault.start + 1}, in line {line}, fits nothing"
-        return None, (_found("foreign-encoding", name, where=where),)
+        return None, (found_in("foreign-encoding", name, where=where),)
 
 
 def _names(folder: Path) -> tuple[str, ...]:
@@ -264,11 +174,11 @@ def _order(
     for name in listed:
         if name not in there:
             near = near_names(name, there)
-            missing = _found("missing-lesson", name, **({"near": " or ".join(near)} if near else {}))
+            missing = found_in("missing-lesson", name, **({"near": " or ".join(near)} if near else {}))
             found.append(replace(missing, span=_listed(name, settings)))
     rest = sorted(there - set(listed))
     if listed:
-        found += [_found("unlisted-lesson", name + LESSON) for name in rest]
+        found += [found_in("unlisted-lesson", name + LESSON) for name in rest]
     return [name + LESSON for name in (*listed, *rest) if name in there], tuple(found)
 
 
@@ -284,13 +194,13 @@ def _sources(root: Path, names: list[str], max_bytes: int) -> tuple[list[Source]
     found: tuple[Finding, ...] = ()
     for name in names[:MOST_FILES]:
         if not _inside(root, root / name):
-            found += (_found("outside-folder", name),)
+            found += (found_in("outside-folder", name),)
             continue
         source, more = read_source(root / name, max_bytes=max_bytes)
         sources += [source] if source is not None else []
         found += more
     if len(names) > MOST_FILES:
-        found += (_found("too-large", root.name, limit=f"{MOST_FILES} files of a kind"),)
+        found += (found_in("too-large", root.name, limit=f"{MOST_FILES} files of a kind"),)
     return sources, found
 
 
@@ -358,7 +268,7 @@ def save_source(path: Path, source: Source, *, base: str) -> tuple[Finding, ...]
     """
     now = hashlib.sha256(path.read_bytes()).hexdigest() if path.exists() else ""
     if now != base:
-        return (_found("changed-meanwhile", source.name),)
+        return (found_in("changed-meanwhile", source.name),)
     write_whole(path, source.text.encode("utf-8"))
     return ()
 
@@ -443,7 +353,7 @@ def write_kit(
     """
     ledger = read_ledger(folder)
     if ledger is None:
-        return (_found("foreign-file", LEDGER),)
+        return (found_in("foreign-file", LEDGER),)
     refused = tuple(fault for name in files if (fault := _refusal(folder, name, ledger)) is not None)
     if refused:
         return refused
@@ -474,8 +384,8 @@ def _refusal(folder: Path, name: str, ledger: Ledger) -> Finding | None:
         raise ValueError(f"not a plain relative name: {name!r}")
     path = folder / name
     if not _inside(folder, path):
-        return _found("outside-folder", name)
+        return found_in("outside-folder", name)
     if not path.exists():
         return None
     same = path.is_file() and hashlib.sha256(path.read_bytes()).hexdigest() == ledger.files.get(name)
-    return None if same else _found("foreign-file", name)
+    return None if same else found_in("foreign-file", name)

@@ -21,7 +21,8 @@ from boardproof.kit.files import CourseFolder, save_source
 from boardproof.kit.proof import Proof, open_course, prove_lessons
 from boardproof.lesson.edit import apply
 from boardproof.lesson.model import CircuitBlock
-from boardproof.prove.renumber import Change, Numbered, renumbered
+from boardproof.prove.renumber import renumbered
+from boardproof.prove.rewriting import Change, Numbered
 from boardproof.prove.unsaid import Unsaid, unsaid
 from boardproof.quantities import Style, read_unit
 from boardproof.quantities.showing import digits_of

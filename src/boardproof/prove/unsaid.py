@@ -14,7 +14,7 @@ from boardproof.lesson.sentence import Fill, Maths, Tie, Words
 from boardproof.prove.clause import Sentence
 from boardproof.prove.loose_number import said_in
 from boardproof.prove.prose import named_quantity
-from boardproof.prove.renumber import Numbered
+from boardproof.prove.rewriting import Numbered
 from boardproof.prove.walk import Place, Visit
 from boardproof.prove.world import World
 from boardproof.quantities import Dimension

@@ -20,8 +20,9 @@ from boardproof.solve.arithmetic import Arithmetic, Number, Way
 from boardproof.solve.find import parts_of
 from boardproof.solve.ill_posed import NoAnswer, because, listed
 from boardproof.solve.network import Solved
+from boardproof.solve.places import valueless
 from boardproof.solve.reduce import Reduction, reduced_item
-from boardproof.solve.rules import DIMENSIONS, RULES, Rules, valueless
+from boardproof.solve.rules import DIMENSIONS, RULES, Rules
 
 __all__ = ["Answers", "Unknown", "Value", "answers"]
 

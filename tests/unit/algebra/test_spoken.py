@@ -6,9 +6,10 @@ from fractions import Fraction
 
 import pytest
 
+from boardproof.algebra.ear import hear_tokens
 from boardproof.algebra.plain import plain
 from boardproof.algebra.readings import readings
-from boardproof.algebra.spoken import Alphabet, Token, hear_tokens
+from boardproof.algebra.spoken import Alphabet, Token
 from boardproof.algebra.spoken_numbers import hear_number
 from boardproof.listen.hear import spell
 

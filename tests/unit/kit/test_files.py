@@ -10,7 +10,6 @@ import pytest
 
 from boardproof.findings import worded
 from boardproof.kit.files import (
-    KINDS,
     LEDGER,
     read_folder,
     read_ledger,
@@ -19,6 +18,7 @@ from boardproof.kit.files import (
     write_kit,
     write_whole,
 )
+from boardproof.kit.kinds import KINDS
 from boardproof.source import Source
 
 BUOY = Path(__file__).parents[3] / "examples" / "weather-buoy"
