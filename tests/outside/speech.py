@@ -61,7 +61,7 @@ def board_of(case: Mapping[str, Any]) -> Board:
             own = next((s for s, words in symbols.items() if words == f"resistance of {name}"), name)
             wires.append(Wire(name, value(row, "ohms", own), *row["nodes"], None, row.get("role") == "load"))
     ends = case.get("terminals")
-    return Board(tuple(wires), tuple(ends) if ends else None, not stand_in)
+    return Board(tuple(wires), tuple(ends) if ends else None, not stand_in, tuple(stand_in.items()))
 
 
 def world_of(case: Mapping[str, Any]) -> World:

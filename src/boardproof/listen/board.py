@@ -132,11 +132,14 @@ class Board:
         Plus and minus terminal.
     has_values : bool
         Whether the values are the lesson's; if not, they only stand for any, and no number is judged by them.
+    letters : tuple of (str, Fraction)
+        Letters of the circuit with the values that they have here.
     """
 
     wires: tuple[Wire, ...]
     ends: tuple[str, str] | None = None
     has_values: bool = True
+    letters: tuple[tuple[str, Fraction], ...] = ()
 
     @cached_property
     def cells(self) -> tuple[Wire, ...]:

@@ -20,15 +20,28 @@ __all__ = ["Case", "imagined"]
 
 SUPPOSING: Final = words_of(
     "suppose imagine if without instead unless whenever would supposing huge tends infinity approaches infinite tiny"
-    " changed gone night pull pulled unplug disconnect disconnected put"
+    " changed gone night pull pulled unplug unplugged disconnect disconnected put unscrew unscrewed unhook unhooked"
+)
+OTHER_WAY: Final = re.compile(
+    r"\b(?:(?:the )?(?:other|wrong|opposite) way(?: round| around)?|(?:right|wrong) way up|upside down|back to front|"
+    r"way (?:around|round) (?:is|was) (?:changed|wrong))\b"
 )
 TAKING: Final = words_of(
     "take takes taking remove removed removing disconnect disconnected rip ripped unplug pull pulled "
-    "drop gone leave"
+    "drop gone leave unplugged unhook unhooked unscrew unscrewed unscrews lift lifted"
 )
-TURNING: Final = words_of("turn turned reverse reversed flip flipped swap swapped backwards around round")
-AWAY: Final = words_of("out off away remove removed removing disconnect disconnected gone rip ripped")
+TURNING: Final = words_of("turn turned reverse reversed flip flipped swap swapped backwards")
+AWAY: Final = words_of(
+    "out off away remove removed removing disconnect disconnected gone rip ripped unplug unplugged unhook unhooked "
+    "unscrew unscrewed unscrews"
+)
 LEAVING: Final = words_of("leave take without switch")
+LARGER: Final = words_of(
+    "bigger larger fatter greater higher increase increased increases raise raised grows"
+)
+SMALLER: Final = words_of("smaller lower decrease decreased reduce reduced shrinks")
+LOADED: Final = words_of("load resistor resistance lamp bulb heater motor")
+PUTTING: Final = words_of("with make suppose swap instead if for put take now when")
 SUPPOSED_TURN: Final = words_of("if suppose would turned reverse flip hook hooked imagine with connect")
 
 
@@ -44,11 +57,14 @@ class Case:
         Another circuit is meant, but it was not understood.
     since : int
         Token behind which an open case begins, if a comma cuts it off; 0 if it holds throughout.
+    is_vague : bool
+        The load is only said to be larger, or smaller.
     """
 
     boards: tuple[Board, ...]
     is_open: bool = False
     since: int = 0
+    is_vague: bool = False
 
 
 def imagined(speech: Speech, start: int, end: int, things: Things) -> Case | None:
@@ -73,6 +89,8 @@ def imagined(speech: Speech, start: int, end: int, things: Things) -> Case | Non
         return None
     if changes:
         return Case(tuple(dict.fromkeys((*changes, things.board))))
+    if vague := case.sized():
+        return Case((*vague, things.board), is_vague=True)
     commas = (n for n in range(1, len(tokens)) if "," in speech.stops[tokens[n - 1].end - 1])
     since = next((start + n for n in commas if case.words[n] in {"if", "unless", "without"}), 0)
     return Case((things.board,), is_open=True, since=since)
@@ -126,15 +144,25 @@ class _Case:
         return []
 
     def turned(self) -> list[Board]:
-        """A cell the other way round."""
+        """A cell the other way round; one that stands so already is only described."""
         said = self.said
-        other_way = "way" in said and (said & {"around", "round", "other"} or {"right", "up"} <= said)
+        text = " ".join(self.words)
+        other_way = OTHER_WAY.search(text) is not None
         turning = (said & TURNING and said & SUPPOSED_TURN) or said & {"turn", "flip", "reverse", "swap"}
-        return [self.board.turned(self.names)] if (other_way or turning) and self.names else []
+        if not (other_way or turning) or not self.names:
+            return []
+        changed = self.board.turned(self.names)
+        stands = any(self.things.is_turned(wire) for wire in self.board.cells if wire.name in self.names)
+        return [] if stands and not said & {"back", "right", "again", "turn", "flip"} else [changed]
 
     def joined(self) -> list[Board]:
         """All cells in series, or all in parallel."""
-        ways = [way for way in ("series", "parallel") if way in self.said and len(self.board.cells) > 1]
+        cells = self.board.cells
+        beside = len({frozenset({cell.first, cell.last}) for cell in cells}) == 1
+        stands = "parallel" if beside else "series" if self.board.loop is not None else ""
+        ways = [
+            way for way in ("series", "parallel") if way in self.said and way != stands and len(cells) > 1
+        ]
         return [made for way in ways if (made := self.board.joined(way)) is not None]
 
     def scaled(self) -> list[Board]:
@@ -157,6 +185,16 @@ class _Case:
         ):
             return []
         return [self.board.with_ohms(frozenset(names), wire.ohms * factor)]
+
+    def sized(self) -> list[Board]:
+        """Said like "put a fatter resistor in", "if the load grows": a larger or a smaller load, by no number."""
+        for n, word in enumerate(self.words):
+            near = self.words[max(0, n - 4) : n + 5]
+            if word in LARGER | SMALLER and set(near) & (LOADED | set(self.loads)) and len(self.loads) == 1:
+                load = self.board.loads[0]
+                factor = Fraction(3, 2) if word in LARGER else Fraction(2, 3)
+                return [self.board.with_ohms(self.loads, load.ohms * factor)]
+        return []
 
 
 def _objects(tokens: Sequence[Token], raw: Sequence[str], things: Things) -> list[Thing]:
@@ -190,7 +228,7 @@ def _cells_meant(objects: Sequence[Thing], things: Things) -> frozenset[str]:
 def _taken(words: Sequence[str], objects: Sequence[Thing], things: Things) -> frozenset[str]:
     """What is taken away: what stands behind "without", "take"; right ahead of "gone", "out", "off"."""
     for n, word in enumerate(words):
-        if word in {"gone", "removed", "disconnected"}:
+        if word in {"gone", "removed", "disconnected", "unplugged", "unhooked", "unscrewed"}:
             near = [thing for thing in objects if n - 2 <= thing.end <= n]
         elif word in TAKING | {"without"}:
             near = [thing for thing in objects if n < thing.start <= n + 4]
@@ -210,33 +248,21 @@ def _other_loads(tokens: Sequence[Token], things: Things) -> list[Board]:
         for token in tokens
         if token.kind == "number" and token.unit is not None and token.unit.dimension == OHM
     ]
-    words = {token.text for token in tokens}
-    if not load or not (
-        words
-        & {
-            "with",
-            "load",
-            "make",
-            "suppose",
-            "swap",
-            "instead",
-            "if",
-            "for",
-            "put",
-            "take",
-            "now",
-            "when",
-            "is",
-            "lamp",
-            "then",
-        }
-    ):
+    if not load:
         return []
     return [
         things.board.with_ohms(load, token.value)
         for token in said
-        if token.value > Fraction(0) and token.value not in known
+        if token.value > Fraction(0) and token.value not in known and _is_put(tokens, token)
     ]
+
+
+def _is_put(tokens: Sequence[Token], token: Token) -> bool:
+    """Whether a value is put in the load's place: "with half an ohm", "the load is now two ohms"."""
+    place = next(n for n, each in enumerate(tokens) if each is token)
+    near = [each.text for each in tokens[max(0, place - 3) : place]]
+    far = [each.text for each in tokens[max(0, place - 6) : place + 3]]
+    return bool(set(near) & PUTTING or set(far) & LOADED)
 
 
 def _matched(speech: Speech, tokens: Sequence[Token], things: Things) -> list[Board]:

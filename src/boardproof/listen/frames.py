@@ -14,7 +14,7 @@ from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import PERCENT, Token
 from boardproof.algebra.vocabulary import words_of
 from boardproof.listen.hear import Speech
-from boardproof.listen.scope import Sentence
+from boardproof.listen.sentences import Sentence
 from boardproof.listen.things import Quantity, Thing, Things, quantity_at
 from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, Dimension
 
@@ -32,12 +32,14 @@ LOSING: Final = words_of(
     "loses lose losing drops drop dropping lost wastes waste wasted heat heats warms warm"
 )
 HOLDING: Final = words_of(
-    "has have is are shows show reads read sits sit sitting at carries carry sees equals was were be"
+    "has have is are shows show reads read sits sit sitting at carries carry sees equals was were be worth make makes "
+    "amounts counts"
 )
 SHOWING: Final = words_of("shows show showing reads reading")
 CARRYING: Final = words_of("carries carry carrying passes pass runs flows flow")
 STORING: Final = words_of("stored store stores storage storing")
 DESCRIBED: Final = words_of("cell one battery resistor resistors lamp load ones cells heater bulb")
+PREFIXES: Final = words_of("milli micro kilo mega k m")
 REACH: Final = 16
 
 
@@ -138,11 +140,18 @@ class Frames:
         while place < end:
             quantity = quantity_at(self.speech.tokens, place)
             if quantity is not None and quantity.end <= end:
-                found = quantity
+                found = found if self._is_circumstance(place) else quantity
                 place = quantity.end
             else:
                 place += 1
         return found
+
+    def _is_circumstance(self, place: int) -> bool:
+        """Said like "at no current it's ...": under which, not of which."""
+        before = self.speech.tokens[place - 1] if place else None
+        return before is not None and (
+            before.text in {"no", "zero"} or (before.kind == "number" and not before.value)
+        )
 
     # -- framing
 
@@ -203,6 +212,8 @@ class Frames:
         tokens = self.speech.tokens
         value = tokens[place]
         behind = tokens[place + 1] if place + 1 < sentence.end else None
+        if behind is not None and behind.text in PREFIXES:
+            return None
         if value.text == PERCENT or self.things.by_value(tokens, place) is not None:
             return None
         if behind is not None and (behind.kind == "sign" or (behind.kind == "name" and value.unit is None)):
@@ -302,9 +313,7 @@ class Frames:
         tokens = self.speech.tokens
         behind = tokens[place + 1 : min(place + 4, sentence.end)]
         run = tokens[self._run_start(place, sentence.start) : place + 1]
-        plain = all(token.kind != "name" for token in run) and all(
-            token.text in "+-" for token in run if token.kind == "sign"
-        )
+        plain = all(token.kind != "name" for token in run)
         return plain and not any(token.kind in {"number", "relation", "name", "sign"} for token in behind)
 
     def heads(self, sentence: Sentence, place: int) -> bool:
@@ -321,7 +330,8 @@ class Frames:
         led = ahead is not None and (
             ahead.kind == "relation" or self.speech.word(place - 1) in GIVING | TAKING | LOSING | HOLDING
         )
-        return behind in {"is", "goes", "go", "are", "flow", "flows", "get", "gets"} and not led
+        joined = ahead is not None and ahead.text == "and" and behind in {"never", "always", "make", "stay"}
+        return (behind in {"is", "goes", "go", "are", "flow", "flows", "get", "gets"} or joined) and not led
 
     def _run_start(self, place: int, least: int) -> int:
         tokens = self.speech.tokens

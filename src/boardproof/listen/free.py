@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from boardproof.listen.board import Board
 from boardproof.listen.hear import Speech
 from boardproof.listen.letters import Letters
-from boardproof.listen.scope import scopes, sentences
+from boardproof.listen.scope import scopes
+from boardproof.listen.sentences import sentences
 from boardproof.listen.slip import Report, Slip, best_of
 from boardproof.listen.talk_of import TalkOf
 from boardproof.listen.things import Things

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 from typing import Final, cast
 
 from boardproof.algebra import meaning
-from boardproof.algebra.dimension import dimensioned
-from boardproof.algebra.expression import Comparison
-from boardproof.algebra.polynomial import RationalFunction
-from boardproof.algebra.product import TooLarge
+from boardproof.algebra.expression import Comparison, Expression
+from boardproof.algebra.polynomial import RationalFunction, TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
 from boardproof.algebra.vocabulary import words_of
+from boardproof.listen.board import Fact
 from boardproof.listen.frames import NAMED
 from boardproof.listen.hear import Speech
 from boardproof.listen.judge import Truth, agrees_aloud, formula
-from boardproof.listen.scope import Scope, Sentence
+from boardproof.listen.scope import Scope
+from boardproof.listen.sentences import Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things, quantity_at
 from boardproof.prove.world import World
@@ -252,6 +253,8 @@ class Letters:
         if run.end >= len(self.speech.tokens):
             return False
         token = self.speech.tokens[run.end]
+        if token.text == "the" and run.end + 1 < len(self.speech.tokens):
+            token = self.speech.tokens[run.end + 1]
         return (
             token.text
             in {"plus", "minus", "over", "upon", "times", "by", "all", "whole", "bracket", "squared", "into"}
@@ -271,49 +274,67 @@ class Letters:
         scope: Scope,
         members: Sequence[tuple[Token, ...]],
     ) -> Slip | None:
-        """Said like "The power in the load is I R squared": a quantity in words equal to a formula."""
+        """Said like "The power in the load is I squared R": a quantity in words equal to a formula."""
         tokens = self.speech.tokens
-        clause = max(sentence.start, run.start - 9)
-        quantity = _last_quantity(tokens, clause, run.start)
-        if (
-            quantity is None
-            or scope.changed
-            or not members[0]
-            or not _has_name(members[0])
-            or len(members[0]) < 2
-        ):
+        quantity = _last_quantity(tokens, max(sentence.start, run.start - 9), run.start)
+        if quantity is None or scope.changed or not members[0] or not _has_name(members[0]):
             return None
-        dimension = NAMED[quantity[0][0]]
-        results = set()
         found = readings(members[0])
-        if not found.is_complete or not found.trees:
+        facts = self._facts_of(quantity, run)
+        if len(members[0]) < 2 or not found.is_complete or not found.trees:
             return None
-        facts = [fact for fact in self.things.board.facts if fact.kind in quantity[0]]
         try:
-            for tree in found.trees:
-                there = dimensioned(tree, self.world.dimension)
-                value = meaning.value(tree, self.world.constant)
-                number = value.as_number if isinstance(value, RationalFunction) else None
-                if (isinstance(there, Dimension) and there != dimension) or not isinstance(there, Dimension):
-                    results.add("dimension")
-                elif (
-                    number is None
-                    or not self.things.board.has_values
-                    or any(agrees_aloud(abs(fact.value), abs(number), fact.value * 0) for fact in facts)
-                ):
-                    return None
-                else:
-                    results.add("formula")
+            results = {self._said_of(tree, NAMED[quantity[0][0]], facts) for tree in found.trees}
         except TooLarge:
+            return None
+        if None in results:
             return None
         self.checked += 1
         self.read.update(range(run.start, run.end))
-        start = min(quantity[1], run.start)
+        whole = _Run(min(quantity[1], run.start), run.end)
         if results == {"dimension"}:
-            return self._slip(_Run(start, run.end), "dimension", 0.85)
-        return self._slip(
-            _Run(start, run.end), "formula", 0.6 if facts and not self.is_conditional(sentence) else 0.3
-        )
+            return self._slip(whole, "dimension", 0.85)
+        return self._slip(whole, "formula", 0.75 if facts and not self.is_conditional(sentence) else 0.3)
+
+    def _facts_of(self, quantity: tuple[tuple[str, ...], int], run: _Run) -> list[Fact]:
+        """What the circuit shows of a quantity: of the thing that is named with it, or of anything."""
+        kinds, start = quantity
+        facts = [fact for fact in self.things.board.facts if fact.kind in kinds]
+        tokens, raw = self.speech.tokens, self.speech.raw
+        for place in range(start + 1, run.start):
+            thing = self.things.at(tokens, raw, place)
+            if thing is not None and thing.end <= run.start:
+                mine = [fact for fact in facts if fact.of in thing.of]
+                return mine or facts
+        return facts
+
+    def _said_of(self, tree: Expression, dimension: Dimension, facts: Sequence[Fact]) -> str | None:
+        """What is wrong with a formula for a quantity; None if nothing is, or if that can't be said."""
+        there = meaning.dimension(tree, self.world.dimension)
+        if not isinstance(there, Dimension):
+            return "dimension"
+        if there != dimension:
+            return "dimension"
+        number = self._number(tree)
+        if number is None or any(agrees_aloud(abs(fact.value), abs(number), Fraction(0)) for fact in facts):
+            return None
+        return "formula"
+
+    def _number(self, tree: Expression) -> Fraction | None:
+        """A formula's value on the board, with the values that its letters have or stand for."""
+        board = self.things.board
+        value = meaning.value(tree, self.world.constant if board.has_values else self.world.in_letters)
+        if not isinstance(value, RationalFunction):
+            return None
+        if not board.has_values and board.letters:
+            known = dict(board.letters)
+            if not set(value.letters) <= set(known):
+                return None
+            try:
+                return value.evaluate(known)
+            except ZeroDivisionError:
+                return None
+        return value.as_number
 
     def _slip(self, run: _Run, kind: str, sure: float) -> Slip:
         tokens = self.speech.tokens

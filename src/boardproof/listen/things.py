@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from fractions import Fraction
 from typing import Final
 
 from boardproof.algebra.spoken import Token
@@ -15,6 +16,7 @@ __all__ = ["Quantity", "Thing", "Things", "quantity_at"]
 
 LEADS: Final = words_of("cable cables lead leads wire wires")
 NOUNS: Final = words_of("charger regulator panel dynamo generator supply")
+OWN: Final = words_of("accumulator")  # a cell, but not every cell is one
 LOADS: Final = words_of(
     "coil starter element kettle load lamp bulb heater motor radio buzzer light sensor fan pump beacon transmitter"
 )
@@ -34,6 +36,10 @@ ORDINALS: Final = {
     "last": -1,
     "other": 1,
 }
+BY_SIZE: Final = {
+    "bigger": 1, "larger": 1, "biggest": 1, "largest": 1, "higher": 1, "stronger": 1, "strongest": 1,
+    "smaller": -1, "smallest": -1, "lower": -1, "weaker": -1, "weakest": -1,
+}  # fmt: skip
 ARTICLES: Final = words_of("the this that our my your a an its")
 DESCRIPTIONS: Final = words_of("whole entire little small big old new single same equivalent only remaining")
 
@@ -175,10 +181,16 @@ class Things:
         for n, token in enumerate(tokens):
             if token.kind != "word" or token.text in UNTELLING or n == 0:
                 continue
-            if token.text not in NOUNS and tokens[n - 1].text not in {"the", "this", "that", "our", "my"}:
+            if token.text not in NOUNS | OWN and tokens[n - 1].text not in {
+                "the",
+                "this",
+                "that",
+                "our",
+                "my",
+            }:
                 continue
             noun = n + 1 < len(tokens) and tokens[n + 1].text in CELLS | {"resistor"}
-            if not noun and token.text not in NOUNS:
+            if not noun and token.text not in NOUNS | OWN:
                 continue
             place = n + 1 + noun
             while place < min(n + 6, len(tokens)) and (
@@ -241,7 +253,7 @@ class Things:
             end += 1
         noun = tokens[end].text if end < len(tokens) else ""
         if noun == "ones" and tokens[end - 1].text == "good":
-            good = tuple(wire.name for wire in self.board.cells if not self._is_turned(wire))
+            good = tuple(wire.name for wire in self.board.cells if not self.is_turned(wire))
             return Thing(good, place, end + 1, True)
         if noun.rstrip("s") in ROWS or noun == "branches":
             return Thing(tuple(row.name for row in self.board.rows) or self._branches(), place, end + 1, True)
@@ -323,7 +335,21 @@ class Things:
                 return self._numbered(after, ORDINALS[word], place, place + 2)
         if word in {"reversed", "turned", "good", "bad"} and after == "one":
             return self._described(word, "cell", place)
+        if word in BY_SIZE and after in CELLS | LOADS | {"resistor", "resistance"}:
+            return self._sized(BY_SIZE[word], after, place)
         return None
+
+    def _sized(self, sense: int, noun: str, place: int) -> Thing | None:
+        """Said like "the bigger resistor", "the stronger cell": the one of most ohms, or of most volts."""
+        are_cells = noun in CELLS
+        many = self.board.cells if are_cells else self.board.resistors
+        sizes = sorted(((wire.emf or Fraction(0)) if are_cells else wire.ohms) * sense for wire in many)
+        if len(many) < 2 or sizes[-1] == sizes[-2]:
+            return None
+        name = max(
+            many, key=lambda wire: ((wire.emf or Fraction(0)) if are_cells else wire.ohms) * sense
+        ).name
+        return Thing((name,), place, place + 2)
 
     def _numbered(self, noun: str, number: int, start: int, end: int) -> Thing | None:
         many = (
@@ -340,14 +366,15 @@ class Things:
         if noun in ROWS:
             found = [row.name for row in self.board.rows if row.has_turned == wrong]
         else:
-            found = [wire.name for wire in self.board.cells if self._is_turned(wire) == wrong]
+            found = [wire.name for wire in self.board.cells if self.is_turned(wire) == wrong]
         return (
             Thing(tuple(found), place, place + 2, len(found) > 1)
             if found and len(found) < len(self.board.cells)
             else None
         )
 
-    def _is_turned(self, wire: Wire) -> bool:
+    def is_turned(self, wire: Wire) -> bool:
+        """Whether a cell stands against the others of its row, or with its plus at the minus terminal."""
         chains: list[Row] = [*self.board.rows]
         if self.board.loop is not None:
             chains.append(self.board.loop)
@@ -363,8 +390,8 @@ class Things:
         if tokens[place].kind != "word":
             return None
         after = tokens[place + 1].text if place + 1 < len(tokens) else ""
-        if word in self.aliases and (word in NOUNS or after in CELLS | LOADS | {"resistor"}):
-            return Thing((self.aliases[word],), place, place + 1 + (word not in NOUNS))
+        if word in self.aliases and (word in NOUNS | OWN or after in CELLS | LOADS | {"resistor"}):
+            return Thing((self.aliases[word],), place, place + 1 + (word not in NOUNS | OWN))
         ideal = [cell for cell in self.board.cells if not cell.ohms]
         if len(self.board.cells) == 2 and len(ideal) == 1 and word in {"cell", "supply", "source"}:
             other = next(cell for cell in self.board.cells if cell.ohms)
@@ -408,5 +435,6 @@ UNTELLING: Final = words_of(
 )
 AFTER_A: Final = words_of(
     "= gives is has takes delivers supplies loses shows and alone on drives pushes by carries gets "
-    "drops puts says , or 's in"
+    "drops puts says , or 's in wastes warms heats helps sends draws carries gives had turns sits does feeds charges "
+    "works was can would will must should"
 )

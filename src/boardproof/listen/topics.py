@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Final
 
 from boardproof.listen.board import Board
-from boardproof.quantities import AMPERE, OHM, VOLT, WATT
+from boardproof.listen.worded import NAMED, WORDED, worded_holds
 
 __all__ = ["TOPICS", "Topic"]
 
@@ -89,16 +89,6 @@ def _ever(_: re.Match[str], __: Board) -> bool | None:
 EFFECTS: Final = {
     "current": "current", "i": "current", "terminal voltage": "pd", "terminal pd": "pd", "voltage": "pd", "pd": "pd",
     "v": "pd", "efficiency": "efficiency", "lost volts": "lost",
-}  # fmt: skip
-DIMENSIONS: Final = {
-    "emf": VOLT, "pd": VOLT, "lost volts": VOLT, "change in voltage": VOLT, "change in pd": VOLT, "current": AMPERE,
-    "change in current": AMPERE, "resistance": OHM, "internal resistance": OHM, "power": WATT,
-    "current squared": AMPERE**2, "change in the voltage": VOLT, "change in the current": AMPERE,
-    "change in the pd": VOLT,
-}  # fmt: skip
-SAME_AS: Final = {
-    "net emf": "emf", "total emf": "emf", "terminal pd": "pd", "terminal voltage": "pd", "voltage": "pd",
-    "load resistance": "resistance", "total resistance": "resistance",
 }  # fmt: skip
 
 
@@ -199,104 +189,6 @@ def _idle(_: re.Match[str], board: Board) -> bool | None:
         return None
     values = [bare.currents.get(cell.name) for cell in bare.cells]
     return None if None in values else not any(values)
-
-
-# -- formulas in words
-
-QUANTITY: Final = (
-    r"(?:the )?(?:(?P<{0}>change in (?:the )?(?:voltage|current|pd)|net emf|total emf|emf|terminal voltage|"
-    r"terminal pd|lost volts|voltage|pd"
-    r"|total resistance|internal resistance|load resistance|resistance|current squared|current|power))"
-)
-OPERATION: Final = r" (?P<op>times|multiplied by|over|divided by|by|upon|plus|minus|less|into) "
-GIVES: Final = r" (?:gives(?: you| us)?|is|equals|is equal to|that is) "
-WORDED: Final = re.compile(
-    rf"\b{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}(?: in the loop)?{GIVES}{QUANTITY.format('c')}\b"
-)
-NAMED: Final = re.compile(
-    rf"\b{QUANTITY.format('c')}(?: of the cell| of a "
-    rf"cell)?{GIVES}{QUANTITY.format('a')}{OPERATION}{QUANTITY.format('b')}\b"
-)
-
-
-def _worded(match: re.Match[str], board: Board) -> bool | None:
-    """Whether a formula in words holds for the loop, for a cell, or for the load."""
-    if not _fits(_kind(match["a"]), match["op"], _kind(match["b"]), _kind(match["c"])):
-        return False
-    cases = [case for case in _cases(board) if all(_kind(match[name]) in case for name in "abc")]
-    if not cases:
-        return None
-    results = [
-        _worked(case[_kind(match["a"])], match["op"], case[_kind(match["b"])]) == case[_kind(match["c"])]
-        for case in cases
-    ]
-    return any(results)
-
-
-def _kind(words: str) -> str:
-    words = words.replace("the ", "")
-    return SAME_AS.get(words, words)
-
-
-def _fits(a: str, sign: str, b: str, c: str) -> bool:
-    """Whether the dimensions agree."""
-    one, other, result = DIMENSIONS[a], DIMENSIONS[b], DIMENSIONS[c]
-    if sign in {"times", "multiplied by", "into"}:
-        return one * other == result
-    if sign in {"over", "divided by", "by", "upon"}:
-        return one / other == result
-    return one == other == result
-
-
-def _worked(a: Fraction, sign: str, b: Fraction) -> Fraction | None:
-    match sign:
-        case "times" | "multiplied by" | "into":
-            return a * b
-        case "over" | "divided by" | "by" | "upon":
-            return a / b if b else None
-        case "plus":
-            return a + b
-        case _:
-            return a - b
-
-
-def _cases(board: Board) -> list[dict[str, Fraction]]:
-    found: list[dict[str, Fraction]] = []
-    for of in ("whole", *(wire.name for wire in board.wires)):
-        facts = {fact.kind: fact.value for fact in board.facts if fact.of == of}
-        loop = _fact(board, "resistance", "loop")
-        current = facts.get("current")
-        case: dict[str, Fraction] = {}
-        if of == "whole" and loop is not None:
-            case |= {"resistance": loop} | {k: facts[k] for k in ("emf", "current", "pd") if k in facts}
-        elif of != "whole":
-            case |= {("internal resistance" if "emf" in facts else "resistance"): facts["resistance"]}
-            case |= {k: facts[k] for k in ("emf", "current", "pd") if k in facts}
-            case |= {"lost volts": facts["emf"] - facts["pd"]} if "emf" in facts and "pd" in facts else {}
-        if current is not None and "pd" in case:
-            case["power"] = case["pd"] * current
-            case["current squared"] = current**2
-        found.append(case)
-        if of != "whole" and "emf" in facts and current is not None:
-            inner = facts["resistance"]
-            found.append(
-                {
-                    "change in voltage": inner,
-                    "change in pd": inner,
-                    "change in current": Fraction(1),
-                    "resistance": inner,
-                    "internal resistance": inner,
-                }
-            )
-            found.append(
-                {
-                    "emf": facts["emf"],
-                    "internal resistance": inner,
-                    "resistance": inner,
-                    "current": facts["emf"] / inner if inner else Fraction(0),
-                }
-            )
-    return found
 
 
 def _slope(match: re.Match[str], _: Board) -> bool | None:
@@ -402,6 +294,16 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
+            r"(?:in general|always|every time|generally|in every case)(?: \S+){0,3}? emf of (?:the |a |any )?"
+            r"(?:pair|combination|bank|two|group|set)(?: \S+){0,4}? is (?:just |simply )*(?:the )?(?:mean|average|sum)"
+        ),
+        _never,
+        "overgeneral",
+        "only if the resistances, or the EMFs, are equal",
+        0.85,
+    ),
+    Topic(
+        _words(
             r"emf of (?:the |a )?(?:pair|combination|bank|two|group|set)(?: \S+){0,4}? is (?:always |just |simply "
             r")*(?:the )?(?P<what>mean|average|sum)"
         ),
@@ -432,12 +334,15 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"(?:nothing|no load)(?: \S+){0,4}? (?:no current|there is no current|the current is zero|nothing flows)"
+            r"(?:nothing|no load|load is (?:taken off|removed|off|gone|disconnected))(?: \S+){0,4}? "
+            r"(?:no current|there is no current|the current is zero|nothing flows"
+            r"|(?:both|all|the)(?: \S+){0,2}? cells (?:rest|idle|are idle|sleep))"
         ),
         _idle,
         "overgeneral",
         "a current still goes round between the cells",
         0.8,
+        True,
     ),
     Topic(
         _words(
@@ -581,6 +486,6 @@ TOPICS: Final[tuple[Topic, ...]] = (
         "change in voltage over change in current",
         0.85,
     ),
-    Topic(WORDED, _worded, "formula", "another formula", 0.85),
-    Topic(NAMED, _worded, "formula", "another formula", 0.8),
+    Topic(WORDED, worded_holds, "formula", "another formula", 0.85),
+    Topic(NAMED, worded_holds, "formula", "another formula", 0.8),
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Final
 
@@ -10,7 +11,8 @@ from boardproof.listen.board import Board, Fact
 from boardproof.listen.frames import HOLDING, Frames, ValueFrame
 from boardproof.listen.hear import Speech
 from boardproof.listen.judge import agrees_aloud
-from boardproof.listen.scope import Scope, Sentence
+from boardproof.listen.scope import Scope
+from boardproof.listen.sentences import Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things
 from boardproof.quantities import AMPERE, PURE, VOLT, WATT, si_unit
@@ -24,6 +26,7 @@ DIFFERENCES: Final = words_of(
     "more less higher lower above below bigger smaller up down change changed difference per apart "
     "rise rose fell falls difference times"
 )
+ENDING: Final = words_of("ends end warms heats adds makes sums comes sets turns winds warm heat come")
 CORRECTING: Final = frozenset({"sorry", "mean", "correction", "wait", "oops", "hang"})
 
 
@@ -71,14 +74,19 @@ class Values(Frames):
             return None
         if (unit := self.unit_slip(frame)) is not None:
             return unit
-        near = {token.text for token in tokens[max(0, frame.end - 4) : frame.end + 2]}
+        near = {
+            tokens[n].text
+            for n in range(max(0, frame.end - 4), min(frame.end + 2, len(tokens)))
+            if not (tokens[n].text == "up" and n and tokens[n - 1].text in ENDING)
+        }
         behind = tokens[frame.end].text if frame.end < len(tokens) else ""
         is_conditional = (
             behind in {"if", "when"} and "," not in self.speech.stops[tokens[frame.end - 1].end - 1]
         )
-        if near & DIFFERENCES or scope.is_open or is_conditional:
+        if near & DIFFERENCES or scope.is_open or scope.is_vague or is_conditional:
             return None
         hedged = bool({token.text for token in tokens[max(0, frame.end - 4) : frame.end - 1]} & HEDGES)
+        frame = self._of_whole(frame, scope)
         candidates = [fact for board in scope.boards for fact in self.candidates(frame, board)]
         if not candidates:
             return None
@@ -118,6 +126,14 @@ class Values(Frames):
             return self._slip(frame, "direction", f"{_worded(turned[0])}, the other way", 0.9)
         sure = self._sureness(frame, scope)
         return self._slip(frame, "number", _worded(candidates[0]), sure)
+
+    def _of_whole(self, frame: ValueFrame, scope: Scope) -> ValueFrame:
+        """Said of a changed circuit, like "short it and you'd have two amps": the current of the whole."""
+        ahead = [self.speech.word(n) for n in range(max(0, frame.end - 3), frame.end - 1)]
+        bare = not frame.kinds and not frame.things and frame.value.unit is not None
+        if bare and scope.changed and frame.dimension == AMPERE and {"have", "get", "see"} & set(ahead):
+            return replace(frame, kinds=("current",), things=("whole",), verb="")
+        return frame
 
     def _fits(self, fact: Fact, said: Fraction, frame: ValueFrame, *, hedged: bool) -> bool:
         exact = fact.value
