@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Final
 
-from boardproof.algebra.spoken import Alphabet, Token, hear_tokens
+from boardproof.algebra.ear import hear_tokens
+from boardproof.algebra.spoken import Alphabet, Token
 from boardproof.algebra.vocabulary import words_of
 from boardproof.lesson.captions import Cue, time_stamp
 

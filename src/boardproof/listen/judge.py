@@ -8,8 +8,10 @@ from itertools import product
 from typing import Final
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison, Condition, Expression, Number, Relation, names_in
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
 from boardproof.prove.bench import compares, has_units, numbers_in
@@ -210,7 +212,7 @@ def _one(
 def _dimension(side: Expression, world: World) -> Dimension | str | None:
     """A side's dimension; None where bare numbers leave it open, "mixed" if no sense can be made of it."""
     bare = [number for number in numbers_in(side) if number.unit is None]
-    found = meaning.dimension(side, world.dimension)
+    found = dimensioned(side, world.dimension)
     if isinstance(found, Dimension):
         return None if bare and (found == PURE or not _only_factors(side)) else found
     return None if found is None or (bare and any(number.value != 1 for number in bare)) else "mixed"

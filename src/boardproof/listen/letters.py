@@ -7,8 +7,10 @@ from fractions import Fraction
 from typing import Final, cast
 
 from boardproof.algebra import meaning
+from boardproof.algebra.dimension import dimensioned
 from boardproof.algebra.expression import Comparison, Expression
-from boardproof.algebra.polynomial import RationalFunction, TooLarge
+from boardproof.algebra.polynomial import RationalFunction
+from boardproof.algebra.product import TooLarge
 from boardproof.algebra.readings import readings
 from boardproof.algebra.spoken import Token
 from boardproof.algebra.vocabulary import words_of
@@ -310,7 +312,7 @@ class Letters:
 
     def _said_of(self, tree: Expression, dimension: Dimension, facts: Sequence[Fact]) -> str | None:
         """What is wrong with a formula for a quantity; None if nothing is, or if that can't be said."""
-        there = meaning.dimension(tree, self.world.dimension)
+        there = dimensioned(tree, self.world.dimension)
         if not isinstance(there, Dimension):
             return "dimension"
         if there != dimension:

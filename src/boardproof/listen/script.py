@@ -7,8 +7,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
 
+from boardproof.algebra.ear import hear_tokens
 from boardproof.algebra.expression import Condition
-from boardproof.algebra.spoken import Alphabet, Token, hear_tokens
+from boardproof.algebra.spoken import Alphabet, Token
 from boardproof.listen.align import Clause
 from boardproof.listen.hear import spell
 from boardproof.prove.world import World
