@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from boardproof.circuit.read import read_circuit
 from boardproof.derive.routes import ROUTES, Unfitting, derive
-from boardproof.prove.surroundings import At
+from boardproof.prove.world import World
+from boardproof.prove.worlds import Worlds
 from boardproof.source import Source
 
 if TYPE_CHECKING:
@@ -53,11 +54,11 @@ def bridges(draw: st.DrawFn) -> str:
     return "\n".join([*parts, "network web", *rows, "web"])
 
 
-def place(text: str) -> At:
+def place(text: str) -> World:
     read = read_circuit(Source("drawn", text).slice())
     assert not read.findings, (text, read.findings)
     assert read.at_hand is not None
-    return At(read.definitions, read.at_hand)
+    return Worlds(read.definitions).of(read.at_hand)
 
 
 def holds_up(text: str, targets: Sequence[str], routes: Sequence[str]) -> int:

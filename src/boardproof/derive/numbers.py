@@ -73,10 +73,10 @@ def good_values(
     Examples
     --------
     >>> from boardproof.circuit.read import read_circuit
-    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.prove.worlds import Worlds
     >>> from boardproof.source import Source
     >>> read = read_circuit(Source("x", "A = cell E, r; R = resistor; A across R").slice())
-    >>> values = good_values(At(read.definitions, read.at_hand), ["I"], kept={"E": Fraction(6)})
+    >>> values = good_values(Worlds(read.definitions).of(read.at_hand), ["I"], kept={"E": Fraction(6)})
     >>> values["E"], is_plain(values["E"] / (values["r"] + values["R"]))
     (Fraction(6, 1), True)
     """

@@ -122,10 +122,10 @@ def derive(
     Examples
     --------
     >>> from boardproof.circuit.read import read_circuit
-    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.prove.worlds import Worlds
     >>> from boardproof.source import Source
     >>> read = read_circuit(Source("x", "A = cell; B = cell; R = resistor; row = A + B; row across R").slice())
-    >>> found = derive(At(read.definitions, read.at_hand), ["E_row"], "same current")
+    >>> found = derive(Worlds(read.definitions).of(read.at_hand), ["E_row"], "same current")
     >>> found.steps[-1].maths
     'E_row = E_A + E_B'
     """
@@ -188,10 +188,10 @@ def propose(
     Examples
     --------
     >>> from boardproof.circuit.read import read_circuit
-    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.prove.worlds import Worlds
     >>> from boardproof.source import Source
     >>> read = read_circuit(Source("x", "A = cell; B = cell; R = resistor; row = A + B; row across R").slice())
-    >>> offered = propose(At(read.definitions, read.at_hand), ["E_row"])
+    >>> offered = propose(Worlds(read.definitions).of(read.at_hand), ["E_row"])
     >>> [fit.route for fit in offered if fit.fits]
     ['same current', 'inside out', 'lines on the graph', 'backwards']
     """

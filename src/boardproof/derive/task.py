@@ -15,8 +15,8 @@ from boardproof.derive.naming import Nameless, Naming
 from boardproof.derive.steps import Derivation, Draft
 from boardproof.derive.typed import listed
 from boardproof.prove.equations import Surroundings
-from boardproof.prove.surroundings import At
 from boardproof.prove.wiring import Entry
+from boardproof.prove.worlds import Worlds
 from boardproof.source import Source
 
 __all__ = ["Task", "Unfit", "task", "typed_task"]
@@ -153,10 +153,10 @@ def task(
     Examples
     --------
     >>> from boardproof.circuit.read import read_circuit
-    >>> from boardproof.prove.surroundings import At
+    >>> from boardproof.prove.worlds import Worlds
     >>> from boardproof.source import Source
     >>> read = read_circuit(Source("x", "A = cell; B = cell; R = resistor; row = A + B; row across R").slice())
-    >>> task(At(read.definitions, read.at_hand), ["E_row"]).group
+    >>> task(Worlds(read.definitions).of(read.at_hand), ["E_row"]).group
     'row'
     """
     names = Naming(world, tuple(lets))
@@ -186,4 +186,4 @@ def typed_task(circuit: str, *targets: str) -> Task:
     """
     read = read_circuit(Source("typed", circuit).slice())
     assert read.at_hand is not None, read.findings
-    return task(At(read.definitions, read.at_hand), targets, lets=tuple(read.definitions.lets))
+    return task(Worlds(read.definitions).of(read.at_hand), targets, lets=tuple(read.definitions.lets))

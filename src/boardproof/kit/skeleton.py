@@ -30,7 +30,6 @@ from boardproof.kit.proof import Proof, prove_lessons
 from boardproof.kit.tempting import claims, traps
 from boardproof.lesson.course import Course
 from boardproof.lesson.model import Derive
-from boardproof.prove.surroundings import At
 from boardproof.prove.walk import Place
 from boardproof.quantities import PURE
 from boardproof.record import record
@@ -292,10 +291,10 @@ class _Numbers:
         self.derived = again.closing.numbers if isinstance(again, Derivation) else ()
 
     def _drawn(self, circuit: Circuit) -> Mapping[str, Fraction] | None:
-        at = At(self.ground.worlds.definitions, circuit)
+        world = self.ground.worlds.of(circuit)
         more = ("I",) if self.ground.is_known("I") else ()
         for targets in ((*self.sought.targets, *more), self.sought.targets, more):
-            found = good_values(at, targets, kept=circuit.values) if targets else None
+            found = good_values(world, targets, kept=circuit.values) if targets else None
             if found is not None:
                 return found
         return None

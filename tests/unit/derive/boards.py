@@ -6,18 +6,19 @@ from typing import TYPE_CHECKING
 
 from boardproof.circuit.read import read_circuit
 from boardproof.derive.routes import Unfitting, derive
-from boardproof.prove.surroundings import At
+from boardproof.prove.world import World
+from boardproof.prove.worlds import Worlds
 from boardproof.source import Source
 
 if TYPE_CHECKING:
     from boardproof.derive.steps import Derivation
 
 
-def place(text: str) -> At:
+def place(text: str) -> World:
     read = read_circuit(Source("board", text).slice())
     assert not read.findings, read.findings
     assert read.at_hand is not None
-    return At(read.definitions, read.at_hand)
+    return Worlds(read.definitions).of(read.at_hand)
 
 
 def written(text: str, targets: str, route: str, *, numbers: bool = False, **more: object) -> Derivation:
@@ -25,7 +26,7 @@ def written(text: str, targets: str, route: str, *, numbers: bool = False, **mor
     world = place(text)
     values = world.circuit.values if numbers else None
     found = derive(
-        world, targets.split(), route, lets=tuple(world.known.lets), values=values, **more  # type: ignore[arg-type]
+        world, targets.split(), route, lets=tuple(world.definitions.lets), values=values, **more  # type: ignore[arg-type]
     )  # fmt: skip
     assert not isinstance(found, Unfitting), found.why
     assert [step.maths for step in found.steps if not step.is_proved] == []
@@ -35,7 +36,7 @@ def written(text: str, targets: str, route: str, *, numbers: bool = False, **mor
 def refused(text: str, targets: str, route: str) -> str:
     """Why a route does not fit."""
     world = place(text)
-    found = derive(world, targets.split(), route, lets=tuple(world.known.lets))
+    found = derive(world, targets.split(), route, lets=tuple(world.definitions.lets))
     assert isinstance(found, Unfitting)
     return found.why
 

@@ -9,7 +9,7 @@ PAIR = "A = cell E_1, r_1; B = cell E_2, r_2; R = resistor; both = A || B; main 
 
 def names(text: str) -> Naming:
     world = place(text)
-    return Naming(world, tuple(world.known.lets))
+    return Naming(world, tuple(world.definitions.lets))
 
 
 def test_letters_and_implied_names() -> None:

@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 from boardproof.algebra.written import read_line
 from boardproof.circuit.read import circuit_at, read_circuit
 from boardproof.prove.follows import Following, Premise, follows
-from boardproof.prove.surroundings import At
+from boardproof.prove.world import World
+from boardproof.prove.worlds import Worlds
 from boardproof.source import Source
 
 if TYPE_CHECKING:
@@ -92,17 +93,17 @@ BRIDGE_STEPS = (
 ARGUMENTS = ((LOOP, LOOP_STEPS), (ROW, ROW_STEPS), (PAIR, PAIR_STEPS), (BRIDGE, BRIDGE_STEPS))
 
 
-def at(text: str, imagined: str = "") -> At:
+def at(text: str, imagined: str = "") -> World:
     """The place after a circuit block, with something imagined."""
     read = read_circuit(Source("board", text).slice())
     assert not read.findings, read.findings
     assert read.at_hand is not None
-    world = At(read.definitions, read.at_hand)
+    world = Worlds(read.definitions).of(read.at_hand)
     if not imagined:
         return world
     circuit, wrong = circuit_at(Source("move", imagined).slice(), read.definitions, read.at_hand)
     assert not wrong
-    return replace(world, imagined=circuit)
+    return Worlds(read.definitions).of(read.at_hand, circuit)
 
 
 def equation(maths: str) -> Relation:
