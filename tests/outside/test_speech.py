@@ -74,8 +74,8 @@ def test_copied_talks() -> None:
 
 def test_our_own_voices() -> None:
     found = total([voice(path) for path in VOICES])
-    assert found.labels >= 170
-    assert found.recall >= 0.82, found
+    assert found.labels >= 220
+    assert found.recall >= 0.78, found
     assert found.precision >= 0.95, found
 
 

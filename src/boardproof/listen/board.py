@@ -430,6 +430,16 @@ class Board:
         """With parts taken away."""
         return replace(self, wires=tuple(wire for wire in self.wires if wire.name not in names))
 
+    def with_row(self, row: Row) -> Board:
+        """With one more row like one that it has, between the same ends."""
+        nodes: dict[str, str] = {}
+
+        def moved(node: str) -> str:
+            return node if node in {row.first, row.last} else nodes.setdefault(node, f"{node}+")
+
+        made = [replace(w, name=f"{w.name}+", first=moved(w.first), last=moved(w.last)) for w, _ in row.wires]
+        return replace(self, wires=(*self.wires, *made))
+
     def turned(self, names: frozenset[str]) -> Board:
         """With cells the other way round."""
         return replace(

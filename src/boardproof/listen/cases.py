@@ -7,13 +7,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
+from itertools import pairwise
 from typing import Final
 
 from boardproof.algebra.spoken import Token
 from boardproof.algebra.vocabulary import words_of
-from boardproof.listen.board import Board
+from boardproof.listen.board import Board, Row
 from boardproof.listen.hear import Speech
-from boardproof.listen.things import Thing, Things
+from boardproof.listen.things import LOADS, ROWS, Thing, Things
 from boardproof.quantities import OHM
 
 __all__ = ["Case", "imagined"]
@@ -80,8 +81,12 @@ def imagined(speech: Speech, start: int, end: int, things: Things) -> Case | Non
         The parts.
     """
     tokens = speech.tokens[start:end]
-    case = _Case(things, tuple(token.text for token in tokens), _objects(tokens, speech.raw, things))
-    changes = [*case.opened(), *case.turned(), *case.joined(), *case.scaled()]
+    counts = tuple(
+        int(each.value) if each.kind == "number" and not each.text and each.value in {2, 3, 4} else 0
+        for each in tokens
+    )
+    case = _Case(things, tuple(token.text for token in tokens), _objects(tokens, speech.raw, things), counts)
+    changes = [*case.opened(), *case.turned(), *case.joined(), *case.scaled(), *case.added(), *case.loaded()]
     changes += _other_loads(tokens, things)
     changes += _matched(speech, tokens, things)
     contracted = any("'d" in word for word in speech.words[tokens[0].start : tokens[-1].end])
@@ -103,6 +108,7 @@ class _Case:
     things: Things
     words: tuple[str, ...]
     objects: list[Thing]
+    counts: tuple[int, ...]
 
     @cached_property
     def said(self) -> set[str]:
@@ -180,11 +186,38 @@ class _Case:
         if (
             factor is None
             or wire is None
-            or "resistance" not in said
-            or not said & {"if", "suppose", "had", "could", "make", "with"}
+            or not said & {"if", "suppose", "had", "could", "make", "with", "halve", "double"}
+            or not ("resistance" in said or said & {"halve", "double"})
         ):
             return []
         return [self.board.with_ohms(frozenset(names), wire.ohms * factor)]
+
+    def added(self) -> list[Board]:
+        """Said like "add a fourth row": one more like those there are, side by side with them."""
+        more = self.said & {"add", "adding", "another", "extra"} or {"one", "more"} <= self.said
+        if not more:
+            return []
+        rows = self.board.rows
+        if self.said & ROWS and rows:
+            return [self.board.with_row(rows[0])]
+        cells = self.board.cells
+        beside = len(cells) > 1 and len({frozenset({cell.first, cell.last}) for cell in cells}) == 1
+        alone = len(cells) == 1 and "parallel" in self.said
+        if self.said & {"cell", "battery"} and (beside or alone) and "series" not in self.said:
+            return [self.board.with_row(Row("more", ((cells[0], 1),), cells[0].first, cells[0].last))]
+        return []
+
+    def loaded(self) -> list[Board]:
+        """Said like "two fans side by side", "with two fans": so many loads like the one there is."""
+        if len(self.loads) != 1:
+            return []
+        load = self.board.loads[0]
+        for count, word in pairwise(zip(self.counts, self.words, strict=True)):
+            many, noun = count[0], word[1]
+            if many and noun.endswith("s") and noun.removesuffix("s") in LOADS:
+                factor = Fraction(many) if "series" in self.said else Fraction(1, many)
+                return [self.board.with_ohms(self.loads, load.ohms * factor)]
+        return []
 
     def sized(self) -> list[Board]:
         """Said like "put a fatter resistor in", "if the load grows": a larger or a smaller load, by no number."""

@@ -11,17 +11,19 @@ from boardproof.listen.judge import agrees_aloud
 from boardproof.listen.scope import Scope
 from boardproof.listen.slip import Slip
 from boardproof.listen.talk import DENYING, Clause, Talk
-from boardproof.listen.things import quantity_at
+from boardproof.listen.things import Thing, quantity_at
 
 __all__ = ["Comparisons"]
 
-UP: Final = words_of("more larger bigger higher greater above exceeds")
-DOWN: Final = words_of("less smaller lower below")
+UP: Final = words_of("more larger bigger higher greater above exceeds hotter brighter warmer")
+DOWN: Final = words_of("less smaller lower below cooler dimmer")
+BY_LIGHT: Final = words_of("hotter brighter warmer cooler dimmer")
 SAME: Final = words_of("same equal identical equally")
 FACTORS: Final = {"twice": Fraction(2), "double": Fraction(2), "half": Fraction(1, 2), "thrice": Fraction(3)}
 BY_VERB: Final = {
     "wastes": "heat", "waste": "heat", "heats": "heat", "warms": "heat", "glows": "heat", "loses": "lost",
-    "carries": "current", "drains": "current",
+    "carries": "current", "drains": "current", "supplies": "current", "gives": "current", "delivers": "current",
+    "provides": "current", "gets": "current", "takes": "current", "draws": "current",
 }  # fmt: skip
 SHARE: Final = re.compile(
     r"\b(?:takes?|gets?|has|have|carries|draws?|receives?|grabs?) (?:by far )?(?:the )?"
@@ -30,14 +32,25 @@ SHARE: Final = re.compile(
 )
 SHARED: Final = {"current": "current", "currents": "current", "power": "heat"}
 MULTIPLE: Final = re.compile(
-    r"\bis (?:exactly |just |about )?(?P<how>twice|double|half|three times|four times|a third of|a quarter of|"
-    r"the same as|equal to)\b"
+    r"\b(?:is|has|have|gives|supplies|carries|takes|gets) (?:exactly |just |about )?"
+    r"(?P<how>twice|double|half|three times|four times|a third of|a quarter of|the same as|equal to)\b"
 )
 SIZES: Final = {
     "twice": Fraction(2), "double": Fraction(2), "half": Fraction(1, 2), "three times": Fraction(3),
     "four times": Fraction(4), "a third of": Fraction(1, 3), "a quarter of": Fraction(1, 4),
     "the same as": Fraction(1), "equal to": Fraction(1),
 }  # fmt: skip
+
+
+SIZES_OF: Final = {
+    "half": Fraction(1, 2), "a third": Fraction(1, 3), "a quarter": Fraction(1, 4), "a fifth": Fraction(1, 5),
+    "a sixth": Fraction(1, 6), "two thirds": Fraction(2, 3), "three quarters": Fraction(3, 4),
+    "all": Fraction(1), "the whole": Fraction(1), "an eighth": Fraction(1, 8),
+}  # fmt: skip
+FRACTION: Final = re.compile(
+    r"\b(?:takes?|carries|carry|gives?|gets?|supplies|supply|has|have|provides?|delivers?) (?:only |just |exactly )?"
+    rf"(?P<how>{'|'.join(SIZES_OF)})(?: of)? (?:the )?(?:load |total |whole |full )?current\b"
+)
 
 
 class Comparisons(Talk):
@@ -69,16 +82,18 @@ class Comparisons(Talk):
         return found
 
     def _compared(self, clause: Clause, n: int, sense: int, scope: Scope) -> Slip | None:
-        kinds = self._kinds_near(n, clause)
+        kinds = ["heat"] if self.speech.word(n) in BY_LIGHT else self._kinds_near(n, clause)
         factor = self.factor(n)
         before = [thing for thing in self.objects(max(clause.start, n - 10), n) if thing.of != ("whole",)]
         after = [thing for thing in self.objects(n + 1, min(clause.end, n + 10)) if thing.of != ("whole",)]
+        whole = self._of_whole(n, clause) if sense and not before else None
+        before = [whole] if whole is not None else before
         if sense == 0:
             pair = before[-2:] if len(before) >= 2 else []
         else:
             pair = (
-                [before[0], after[0]]
-                if len(before) == 1
+                [before[-1], after[0]]
+                if (len(before) == 1 or (before and n - before[-1].end <= 3))
                 and after
                 and {"than", "as"}
                 & set(
@@ -127,6 +142,14 @@ class Comparisons(Talk):
         )
         return self.slip(first, last, "comparison", right, 0.8)
 
+    def _of_whole(self, n: int, clause: Clause) -> Thing | None:
+        """Said like "the combined resistance is larger than that of A": the words name the whole."""
+        for place in range(n - 1, max(clause.start, n - 6) - 1, -1):
+            quantity = quantity_at(self.speech.tokens, place)
+            if quantity is not None and "whole" in quantity.of:
+                return Thing(("whole",), place, quantity.end)
+        return None
+
     def factor(self, n: int) -> Fraction | None:
         """Said like "Twice as much", "half the", "three times the"."""
         words = [self.speech.word(m) for m in range(max(0, n - 3), n + 1)]
@@ -162,6 +185,29 @@ class Comparisons(Talk):
         )
 
     # -- so many times as much, and shares
+
+    def fractions(self, clause: Clause, scope: Scope) -> list[Slip]:
+        """Said like "each row takes a third of the load current"."""
+        found = []
+        whole = self._value("current", "whole")
+        for match in FRACTION.finditer(clause.text):
+            first, last = clause.token_at(match.start()), clause.token_at(match.end() - 1)
+            named = [thing for thing in self.objects(max(clause.start, first - 6), first) if thing.of]
+            if not named or not whole or scope.is_open or scope.changed or scope.is_vague:
+                continue
+            values = [value for name in named[-1].of if (value := self._value("current", name)) is not None]
+            if not values:
+                continue
+            self.heard += 1
+            self.checked += 1
+            self.read.update(range(named[-1].start, last + 1))
+            wanted = SIZES_OF[match["how"]]
+            if not any(
+                agrees_aloud(abs(value / whole), wanted, Fraction(0), hedged=True) for value in values
+            ):
+                right = f"{float(abs(values[0] / whole)):.3g} of it"
+                found.append(self.slip(named[-1].start, last, "wrong_part", right, 0.8))
+        return found
 
     def multiples(self, clause: Clause, scope: Scope) -> list[Slip]:
         """Said like "The current in P is twice the current in Q"."""

@@ -29,6 +29,8 @@ DOUBLE: Final = r"doubles|is doubled|(?:becomes?|become|is|rises to|goes to) (?:
 THIRD: Final = r"(?:becomes?|is|drops to|falls to|goes to) (?:exactly |only )?a third"
 CHANGE: Final = re.compile(
     rf"\b(?:(?P<half>{HALF})|(?P<double>{DOUBLE})|(?P<third>{THIRD})|(?P<same>{SAME})|(?P<more>{MORE})|(?P<less>{LESS})"
+    r"|(?:gets?|takes?|draws?|sees|has) (?:only |just |exactly )?(?:(?P<got_half>half)|(?P<got_double>twice|double)"
+    r"|(?P<got_third>a third of)) (?:as much )?(?:of )?(?:the )?(?P<what>currents?|voltage|pd|power)"
     r"|(?P<bright>(?:is|gets?|glows?|shines?|burns?|becomes?) (?:much |a bit |a little )?brighter)"
     r"|(?P<dim>(?:is|gets?|glows?|shines?|burns?|becomes?) (?:much |a bit |a little )?dimmer|dims))\b"
 )
@@ -49,7 +51,12 @@ class Effects(Talk):
             if set(clause.text[: match.start()].split()[-3:]) & DENYING:
                 continue
             how = next(name for name, words in match.groupdict().items() if words)
-            subject = self._subject(clause, first, how)
+            subject = (
+                self._taker(clause, first, match["what"])
+                if match["what"]
+                else self._subject(clause, first, how)
+            )
+            how = how.removeprefix("got_")
             if subject is None:
                 continue
             self.heard += 1
@@ -99,6 +106,12 @@ class Effects(Talk):
             quantity.kinds[0], quantity.kinds[0]
         )
         return min([quantity.start, *(thing.start for thing in near)]), kind, of
+
+    def _taker(self, clause: Clause, first: int, what: str) -> tuple[int, str, str] | None:
+        """Whose share is spoken of: "the load gets half the current"."""
+        named = [thing for thing in self.objects(max(clause.start, first - 6), first) if len(thing.of) == 1]
+        kind = {"current": "current", "currents": "current", "power": "heat"}.get(what, "pd")
+        return (named[-1].start, kind, named[-1].of[0]) if named else None
 
     def _is_resistor(self, name: str) -> bool:
         wire = self.things.board.of(name)

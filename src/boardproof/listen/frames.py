@@ -26,7 +26,8 @@ GIVING: Final = words_of(
     "discharging"
 )
 TAKING: Final = words_of(
-    "takes take taking draws draw drawing absorbs swallows swallowing receives gets get charged sinks"
+    "takes take taking draws draw drawing absorbs swallows swallowing receives gets get charged sinks dissipates uses "
+    "consumes"
 )
 LOSING: Final = words_of(
     "loses lose losing drops drop dropping lost wastes waste wasted heat heats warms warm"
@@ -204,7 +205,9 @@ class Frames:
         if quantity is not None:
             return quantity.kinds
         return (
-            ("pd", "potential") if dimension == VOLT and ("terminals" in behind or after == "across") else ()
+            ("pd", "potential")
+            if dimension == VOLT and ({"at", "terminals"} <= behind or after == "across")
+            else ()
         )
 
     def _valued(self, sentence: Sentence, place: int) -> Token | None:

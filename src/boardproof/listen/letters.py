@@ -393,9 +393,9 @@ def _lone_letter_value(left: Sequence[Token], right: Sequence[Token]) -> bool:
 
 
 def _last_quantity(tokens: Sequence[Token], start: int, end: int) -> tuple[tuple[str, ...], int] | None:
-    found = None
+    found, behind = None, start
     for place in range(start, end):
-        quantity = quantity_at(tokens, place)
+        quantity = quantity_at(tokens, place) if place >= behind else None
         if quantity is not None and quantity.end <= end:
-            found = (quantity.kinds, place)
+            found, behind = (quantity.kinds, place), quantity.end
     return found

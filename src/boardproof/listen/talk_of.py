@@ -37,6 +37,11 @@ INTO_PLUS: Final = re.compile(
     r"\b(?:into|enters|goes in at|in at|in through|entering)\b.{0,24}?\b(?:plus|positive)"
 )
 
+IDLE: Final = re.compile(
+    r"\bno current (?:at all )?(?:(?:goes|flows|runs|passes|is) )?(?P<through>through|in|into|from)\b|"
+    r"\b(?:carries|takes|gives|delivers|draws) no current\b"
+)
+
 
 class TalkOf(Comparisons, Effects, Joined):
     """Judges what is said of a circuit in words."""
@@ -52,10 +57,12 @@ class TalkOf(Comparisons, Effects, Joined):
                 self.comparisons,
                 self.multiples,
                 self.parts,
+                self.fractions,
                 self._topics,
                 self.shares,
                 self.effects,
                 self.joined,
+                self.idle,
             )
             if self.things.board.has_values
             else (self._topics,)
@@ -122,7 +129,8 @@ class TalkOf(Comparisons, Effects, Joined):
         self.checked += 1
         self.read.update(range(named[0].start, last + 1))
         names = self._cells_of(named[0])
-        ok = any(self._agrees(board, name, wanted) for board in scope.boards for name in names)
+        every = all if named[0].is_each else any
+        ok = any(every(self._agrees(board, name, wanted) for name in names) for board in scope.boards)
         if ok:
             return None
         right = "it gives current" if wanted < 0 else "current goes in at its plus"
@@ -131,6 +139,34 @@ class TalkOf(Comparisons, Effects, Joined):
     def _agrees(self, board: Board, name: str, wanted: int) -> bool:
         value = self._current(board, name)
         return value is None or value * wanted > 0
+
+    # -- no current
+
+    def idle(self, clause: Clause, scope: Scope) -> list[Slip]:
+        """Said like "no current goes through B": a part that carries nothing."""
+        found = []
+        for match in IDLE.finditer(clause.text):
+            first, last = clause.token_at(match.start()), clause.token_at(match.end() - 1)
+            behind = match["through"] is not None
+            near = (
+                self.objects(last + 1, min(clause.end, last + 6))
+                if behind
+                else self.objects(max(clause.start, first - 4), first)
+            )
+            named = [thing for thing in near if len(thing.of) == 1][: 1 if behind else None]
+            if not named or scope.is_open or scope.is_vague:
+                continue
+            thing = named[0] if behind else named[-1]
+            values = [value for b in scope.boards if (value := self._current(b, thing.of[0])) is not None]
+            if not values:
+                continue
+            self.heard += 1
+            self.checked += 1
+            self.read.update(range(first, last + 1))
+            if all(values):
+                span = (first, thing.end - 1) if behind else (thing.start, last)
+                found.append(self.slip(*span, "number", f"{float(abs(values[0])):.3g} A", 0.8))
+        return found
 
     # -- topics
 

@@ -12,7 +12,7 @@ from boardproof.listen.board import Board, Row, Wire
 from boardproof.quantities import OHM, VOLT
 from boardproof.record import record
 
-__all__ = ["Quantity", "Thing", "Things", "quantity_at"]
+__all__ = ["LOADS", "ROWS", "Quantity", "Thing", "Things", "quantity_at"]
 
 LEADS: Final = words_of("cable cables lead leads wire wires")
 NOUNS: Final = words_of("charger regulator panel dynamo generator supply")
@@ -36,6 +36,9 @@ ORDINALS: Final = {
     "last": -1,
     "other": 1,
 }
+NEVER_NAMED: Final = words_of(
+    "resistor lamp bulb funny bit little lot few good bad fresh tired flat dead truck car button"
+)
 BY_SIZE: Final = {
     "bigger": 1, "larger": 1, "biggest": 1, "largest": 1, "higher": 1, "stronger": 1, "strongest": 1,
     "smaller": -1, "smallest": -1, "lower": -1, "weaker": -1, "weakest": -1,
@@ -214,8 +217,10 @@ class Things:
             said = tokens[place : place + len(phrase)]
             if tuple(each.text for each in said if each.kind == "word") == phrase:
                 return Thing((name,), place, place + len(phrase))
-        if token.text in {"each", "every"} and token.kind == "word":
-            return self._each(tokens, place)
+        if token.text in {"each", "every", "both", "all"} and token.kind == "word":
+            every = self._each(tokens, place)
+            if every is not None or token.text in {"each", "every"}:
+                return every
         while (
             place < len(tokens)
             and tokens[place].kind == "word"
@@ -245,6 +250,8 @@ class Things:
             return True
         if word != "A":
             return False
+        if after in CELLS | ROWS | LOADS | DESCRIPTIONS | NEVER_NAMED:
+            return False
         return after in AFTER_A or (place > 0 and before not in {"", "."} and before != ".")
 
     def _each(self, tokens: Sequence[Token], place: int) -> Thing | None:
@@ -259,7 +266,7 @@ class Things:
             return Thing(tuple(row.name for row in self.board.rows) or self._branches(), place, end + 1, True)
         if noun in {"cell", "cells", "battery", "batteries"}:
             return Thing(tuple(wire.name for wire in self.board.cells), place, end + 1, True)
-        if noun in {"resistor", "lamp", "bulb"}:
+        if noun.removesuffix("s") in {"resistor", "lamp", "bulb"}:
             return Thing(tuple(wire.name for wire in self.board.resistors), place, end + 1, True)
         return None
 

@@ -314,8 +314,8 @@ TOPICS: Final[tuple[Topic, ...]] = (
     ),
     Topic(
         _words(
-            r"currents? (?:always )?(?:splits?|divides?|shared?|is shared|is split)(?: \S+){0,2}? (?:equally|"
-            r"evenly|in half)"
+            r"(?:currents? (?:always )?(?:splits?|divides?|shared?|is shared|is split)(?: \S+){0,2}? (?:equally|"
+            r"evenly|in half)|shares? (?:the )?(?:load )?current (?:equally|evenly|half and half|fifty fifty))"
         ),
         _equal_shares,
         "overgeneral",
@@ -417,6 +417,34 @@ TOPICS: Final[tuple[Topic, ...]] = (
         "overgeneral",
         "in parallel the resistance falls, in series it rises",
         0.85,
+    ),
+    Topic(
+        _words(
+            r"(?:emf|e) is (?:the )?(?:energy|work)(?: \S+){0,4}? (?:per|every|each|a) (?:second|amp|ampere|minute)"
+        ),
+        _never,
+        "definition",
+        "the EMF is the energy per coulomb",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"current (?:that is |that comes |coming |going |flowing |that goes )(?:back|in|out)(?: \S+){0,3}? "
+            r"(?:smaller|less|lower|weaker) than"
+        ),
+        _never,
+        "comparison",
+        "the current is the same all the way round",
+        0.85,
+    ),
+    Topic(
+        _words(
+            r"(?:current (?:is|gets|was) (?:being )?used up|uses? up (?:some of |all )?(?:the |its )?current)"
+        ),
+        _never,
+        "definition",
+        "the current is the same all the way round; energy is what is used",
+        0.8,
     ),
     Topic(
         _words(

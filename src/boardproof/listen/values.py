@@ -15,7 +15,7 @@ from boardproof.listen.scope import Scope
 from boardproof.listen.sentences import Sentence
 from boardproof.listen.slip import Slip
 from boardproof.listen.things import Things
-from boardproof.quantities import AMPERE, PURE, VOLT, WATT, si_unit
+from boardproof.quantities import AMPERE, OHM, PURE, VOLT, WATT, si_unit
 
 __all__ = ["Values"]
 
@@ -156,7 +156,9 @@ class Values(Frames):
     def candidates(self, frame: ValueFrame, board: Board) -> list[Fact]:
         """Facts that the words may speak of."""
         facts = [fact for fact in board.facts if fact.dimension == frame.dimension]
-        most = MOST & {token.text for token in self.speech.tokens[max(0, frame.end - 12) : frame.end + 2]}
+        behind = 0 if self.speech.ends_sentence(self.speech.tokens[frame.end - 1].end - 1) else 2
+        near = self.speech.tokens[max(0, frame.end - 12) : frame.end + behind]
+        most = MOST & {token.text for token in near}
         if frame.dimension == WATT and most:
             return [fact for fact in facts if fact.kind == "greatest"]
         facts = [fact for fact in facts if fact.kind != "greatest"]
@@ -180,6 +182,8 @@ class Values(Frames):
             facts = [fact for fact in facts if fact.kind == "heat"]
         elif frame.verb == "stored":
             facts = [fact for fact in facts if fact.kind in {"power_given", "power_out"}]
+        elif frame.verb in {"out", "in"} and frame.dimension == OHM:
+            return []  # "A feeds four ohms" tells what stands outside
         elif frame.verb in {"out", "through", "in"} and frame.dimension == AMPERE:
             facts = [fact for fact in facts if fact.kind in {"current", "short"}]
         if not frame.things:
