@@ -131,7 +131,7 @@ class Builder:
     def _circuit(self, item: Item, text: str, span: Span) -> Circuit:
         for letter, value in values_of(item).items():
             self._value(letter, value, span)
-        zero = self.known.zero if self.known.zero in nodes_in(item) else None
+        zero = self.known.zero_for(nodes_in(item), span)
         values = MappingProxyType(dict(self.values))
         return self._within(Circuit(settled(item, values), values, zero, text), span)
 

@@ -102,11 +102,12 @@ class Definer:
         self.lets: dict[str, Let] = {}
         self.letters: dict[str, Letter] = {}
         self.counts: set[str] = set()
-        self.zero: str | None = None
+        self.zeros: list[tuple[Span, ZeroAt]] = []
         self.circuits: dict[str, Circuit | None] = {}
         self.unread: dict[str, Finding] = {}
         self.building: list[str] = []
         self.used_files: set[str] = set()
+        self.block: Span | None = None
 
     # ---- first pass
 
@@ -114,6 +115,7 @@ class Definer:
         """Gather the statements of one block."""
         statements, wrong = read_statements(text, decimal=self.decimal)
         self.findings += wrong
+        self.block = text.span
         for statement in statements:
             if isinstance(statement, UseOf):
                 self._use(statement, files)
@@ -130,7 +132,8 @@ class Definer:
         found, wrong = read_statements(source.slice(), decimal=self.decimal)
         if statement.file not in self.used_files:
             self.findings += wrong
-        wanted = set(statement.names)
+        wanted, around = set(statement.names), self.block
+        self.block = source.slice().span
         for each in found:
             names = (
                 {name for name, _ in each.names} if isinstance(each, Parts) else {getattr(each, "name", "")}
@@ -141,6 +144,7 @@ class Definer:
             elif not statement.names or names & wanted:
                 wanted -= names
                 self._gather(each)
+        self.block = around
         for name in sorted(wanted):
             self.findings.append(finding("unknown-name", statement.span, word=name))
         self.used_files.add(statement.file)
@@ -172,8 +176,8 @@ class Definer:
             case ValuesOf(name=name, assigned=assigned, span=span):
                 if self._claim(name, "a set of values", span):
                     self.sets[name] = ValueSet(name, assigned, span)
-            case ZeroAt(node=node):
-                self.zero = node
+            case ZeroAt():
+                self.zeros.append((self.block or statement.span, statement))
             case _:
                 return
 
@@ -270,7 +274,7 @@ class Definer:
             dict(self.lets),
             dict(self.letters),
             frozenset(self.counts),
-            self.zero,
+            self._zeros(),
             places,
         )
         for name in self.statements:
@@ -278,6 +282,16 @@ class Definer:
         built = {name: circuit for name, circuit in self.circuits.items() if circuit}
         self.known = replace(self.known, circuits=MappingProxyType(built))
         return self.known, tuple(self.findings)
+
+    def _zeros(self) -> tuple[tuple[Span, str], ...]:
+        """Where potential is counted from, by block; a node that no network has is told."""
+        networks = (each for each in self.statements.values() if isinstance(each, NetworkOf))
+        nodes = {node for each in networks for _, tail, head in each.branches for node in (tail, head)}
+        for _, zero in self.zeros:
+            if zero.node not in nodes:
+                near = ", ".join(near_names(zero.node, sorted(nodes)) or sorted(nodes)[:4])
+                self.findings.append(finding("unknown-name", zero.span, word=zero.node, near=near))
+        return tuple((block, zero.node) for block, zero in self.zeros if zero.node in nodes)
 
     def circuit(self, name: str) -> Circuit | None:
         """The circuit of a name, built when first asked for."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
@@ -71,8 +71,8 @@ class Definitions:
         What parts carry.
     counts : frozenset of str
         Letters that count.
-    zero : str or None
-        Node from which potential is counted.
+    zeros : tuple of (Span, str)
+        For each block with a `zero at` line, its place and the node from which potential is counted there.
     places : mapping of str to Span
         Where each name was defined.
     """
@@ -84,8 +84,15 @@ class Definitions:
     lets: Mapping[str, Let] = field(default_factory=_none)
     letters: Mapping[str, Letter] = field(default_factory=_none)
     counts: frozenset[str] = frozenset()
-    zero: str | None = None
+    zeros: tuple[tuple[Span, str], ...] = ()
     places: Mapping[str, Span] = field(default_factory=_none)
+
+    def zero_for(self, nodes: Collection[str], span: Span) -> str | None:
+        """The node that counts as zero in a circuit: as its own block says, else a block above, else the next below."""
+        zeros = [(block, node) for block, node in self.zeros if node in nodes]
+        own = [node for block, node in zeros if span.within(block)]
+        above = [node for block, node in zeros if block.source == span.source and block.end <= span.start]
+        return next((node for node in (*own[-1:], *above[-1:], *(node for _, node in zeros))), None)
 
     def names(self) -> frozenset[str]:
         """Every name of a part, group or circuit."""

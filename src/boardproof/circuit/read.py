@@ -6,24 +6,25 @@ A reader never fails: what can't be read is left out, with a finding, and everyt
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from boardproof.circuit.build import Builder, is_closed
 from boardproof.circuit.change import apply
+from boardproof.circuit.count import nodes_in
 from boardproof.circuit.define import define
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.grammar import CHANGE_WORDS, Reader, Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
-from boardproof.circuit.statement import AtHand, GivenOf, Named, NetworkOf, Statement, read_statements
+from boardproof.circuit.statement import AtHand, GivenOf, Named, NetworkOf, Statement, ZeroAt, read_statements
 from boardproof.circuit.written import Change, Varied, Written
 from boardproof.findings import Finding
 from boardproof.record import record
 from boardproof.source import Slice, Source, Span
 
-__all__ = ["Given", "Reading", "circuit_at", "read_changes", "read_circuit"]
+__all__ = ["Given", "Reading", "circuit_at", "read_changes", "read_circuit", "with_zero"]
 
 
 @record
@@ -97,6 +98,7 @@ def read_circuit(
         known, wrong = define([text], files, decimal=decimal)
     statements, _ = read_statements(text, decimal=decimal)
     at_hand, found = _at_hand(statements, known)
+    at_hand = at_hand and with_zero(at_hand, statements)
     givens: list[Given] = []
     for statement in statements:
         if isinstance(statement, GivenOf):
@@ -131,6 +133,21 @@ def _at_hand(
         if circuit and (is_varied or is_closed(circuit.item)):
             return circuit, ()
     return None, ()
+
+
+def with_zero(circuit: Circuit, statements: Sequence[Statement]) -> Circuit:
+    """The circuit with the zero of potential that the lines of a block give it, if they name one of its nodes.
+
+    Parameters
+    ----------
+    circuit : Circuit
+        At hand.
+    statements : sequence of Statement
+        The block's lines.
+    """
+    nodes = nodes_in(circuit.item)
+    zeros = [each.node for each in statements if isinstance(each, ZeroAt) and each.node in nodes]
+    return replace(circuit, zero=zeros[-1]) if zeros else circuit
 
 
 def _built(written: Written, text: str, known: Definitions) -> tuple[Circuit | None, tuple[Finding, ...]]:

@@ -18,7 +18,7 @@ from boardproof.circuit.define import define
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
-from boardproof.circuit.read import Given, circuit_at, read_circuit
+from boardproof.circuit.read import Given, circuit_at, read_circuit, with_zero
 from boardproof.circuit.statement import AtHand, Named, NetworkOf
 from boardproof.findings import Finding
 from boardproof.lesson.model import (
@@ -276,6 +276,9 @@ class _Walker:
             self.put(circuit=self.base)
             lines = [each.span for each in reading.statements if isinstance(each, AtHand | Named | NetworkOf)]
             self.contradictions(self.base, lines[-1] if lines else body.span)
+        elif self.base is not None:
+            self.base = with_zero(self.base, reading.statements)
+            self.put(circuit=self.base)
 
     def contradictions(self, circuit: Circuit, span: Span) -> None:
         """What can't be in a circuit, told at the line that puts it on the board."""
