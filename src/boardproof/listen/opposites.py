@@ -15,10 +15,10 @@ __all__ = ["CONDITIONS", "FUNCTION_WORDS", "NEGATIONS", "pole_of", "stem", "stre
 
 POLES: Final[dict[str, dict[str, str]]] = {
     "size": {
-        "up": "more most larger largest bigger biggest higher highest greater greatest above exceeds exceed rises "
-        "rise rose rising increases"
+        "up": "big large huge more most larger largest bigger biggest higher highest greater greatest above exceeds "
+        "exceed rises rise rose rising increases"
         " increase increased increasing grows grow up bigger's maximum raises raise double doubles longer",
-        "down": "less least smaller smallest lower lowest below falls fall fell falling drops drop dropped "
+        "down": "small tiny less least smaller smallest lower lowest below falls fall fell falling drops drop dropped "
         "decreases decrease"
         " decreased decreasing shrinks down fewer fewest minimum lowers under",
     },

@@ -16,6 +16,7 @@ from boardproof.listen.judge import agrees_aloud
 from boardproof.listen.scope import Scope
 from boardproof.listen.sentences import Sentence
 from boardproof.listen.slip import Slip
+from boardproof.listen.sums import Sums
 from boardproof.listen.talk import DENYING, Clause
 from boardproof.listen.things import Thing
 from boardproof.listen.topics import TOPICS, Topic
@@ -43,7 +44,7 @@ IDLE: Final = re.compile(
 )
 
 
-class TalkOf(Comparisons, Effects, Joined):
+class TalkOf(Comparisons, Effects, Joined, Sums):
     """Judges what is said of a circuit in words."""
 
     def sentence(self, sentence: Sentence, scope: Scope) -> list[Slip]:
@@ -62,6 +63,7 @@ class TalkOf(Comparisons, Effects, Joined):
                 self.shares,
                 self.effects,
                 self.joined,
+                self.sums,
                 self.idle,
             )
             if self.things.board.has_values
