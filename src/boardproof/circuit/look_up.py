@@ -103,7 +103,7 @@ def letters_of(circuit: Circuit) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> from boardproof.circuit.model import Worth
+    >>> from boardproof.circuit.model import Part, Worth
     >>> letters_of(Circuit(Leaf("A", Part("A", "cell", Worth("E_1"), Worth("r_1")))))
     ('E_1', 'r_1')
     """
@@ -155,6 +155,7 @@ def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | U
 
     Examples
     --------
+    >>> from boardproof.circuit.model import Part
     >>> circuit = Circuit(Leaf("A", Part("A", "cell")))
     >>> look_up("A", Definitions(), circuit).is_here
     True

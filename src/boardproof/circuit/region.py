@@ -27,7 +27,7 @@ def native(name: str) -> tuple[str, ...]:
     Examples
     --------
     >>> native("U_q"), native("U_q,1"), native("R_i"), native("U_R")
-    (('E', 'V_q'), ('E_1', 'V_q,1'), ('r',), ('V_R',))
+    (('E', 'V_q'), ('E_1',), ('r',), ('V_R',))
     >>> native("E")
     ()
     """
