@@ -68,6 +68,7 @@ def dimensioned(
 
     Examples
     --------
+    >>> from fractions import Fraction
     >>> from boardproof.quantities import OHM, VOLT
     >>> names = {"r_1": OHM, "E": VOLT}
     >>> tree = Sum((Name("r_1"), Quotient(Number(Fraction(1)), Name("r_1"))))

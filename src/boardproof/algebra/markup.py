@@ -154,7 +154,7 @@ class _Typst:
             case Power(base=base, exponent=exponent):
                 return f"{self.base(base)}^({exponent})"
             case Parallel(branches=branches):
-                sign = " parallel " if self.notation.parallel == "∥" else ' "||" '
+                sign = " parallel " if self.notation.parallel == "∥" else f' "{self.notation.parallel}" '
                 return sign.join(self.at(branch, ONE) for branch in branches)
             case Call(function=function, of=inner):
                 return f"{function}({self.write(inner)})"

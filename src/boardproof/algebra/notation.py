@@ -20,15 +20,17 @@ class Notation:
 
     Parameters
     ----------
-    emf : {"E", "ε", "ℰ", "U"}
+    emf : {"E", "ε", "ℰ", "U_q", "U_0"}
         Letter for an EMF; the tree says E.
     pd : {"V", "U"}
         Letter for a p.d.; the tree says V.
+    inside : {"r", "R_i"}
+        Letter for the resistance of a cell or group; the tree says r.
     decimal : {".", ","}
         Decimal mark.
     ohm : {"Ω", "ohm"}
         Sign for the ohm.
-    parallel : {"∥", "||"}
+    parallel : {"∥", "||", "//"}
         Sign for side by side.
     resistor : {"box", "zigzag"}
         Sign of a resistor in drawings.
@@ -38,11 +40,12 @@ class Notation:
         Where the set was read; "from memory" if nowhere.
     """
 
-    emf: Literal["E", "ε", "ℰ", "U"] = "E"
+    emf: Literal["E", "ε", "ℰ", "U_q", "U_0"] = "E"
     pd: Literal["V", "U"] = "V"
+    inside: Literal["r", "R_i"] = "r"
     decimal: Literal[".", ","] = "."
     ohm: Literal["Ω", "ohm"] = "Ω"
-    parallel: Literal["∥", "||"] = "∥"
+    parallel: Literal["∥", "||", "//"] = "∥"
     resistor: Literal["box", "zigzag"] = "box"
     emf_word: str = "EMF"
     pd_word: str = "terminal p.d."
@@ -63,7 +66,12 @@ NOTATIONS: Final[Mapping[str, Notation]] = MappingProxyType(
         ),
         "United States": Notation(emf="ℰ", resistor="zigzag", emf_word="emf", pd_word="terminal voltage"),
         "German-speaking": Notation(
-            emf="U", pd="U", decimal=",", emf_word="Leerlaufspannung", pd_word="Klemmenspannung"
+            emf="U_q",
+            pd="U",
+            inside="R_i",
+            decimal=",",
+            emf_word="Leerlaufspannung",
+            pd_word="Klemmenspannung",
         ),
         "France": Notation(emf="E", pd="U", decimal=",", emf_word="f.é.m.", pd_word="tension aux bornes"),
     }

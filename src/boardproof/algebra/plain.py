@@ -112,15 +112,13 @@ def name_parts(name: str, notation: Notation) -> tuple[str, str]:
 
     Examples
     --------
-    >>> name_parts("E_1", Notation(emf="ε")), name_parts("r_p", Notation())
-    (('ε', '1'), ('r', 'p'))
+    >>> name_parts("E_1", Notation(emf="ε")), name_parts("E_1", Notation(emf="U_q")), name_parts("r_p", Notation())
+    (('ε', '1'), ('U', 'q,1'), ('r', 'p'))
     """
     stem, _, subscript = name.partition("_")
-    if stem == "E":
-        if notation.emf == "U":
-            return "U", "0" + (f",{subscript}" if subscript else "")
-        return notation.emf, subscript
-    return (notation.pd if stem == "V" else stem), subscript
+    written = {"E": notation.emf, "V": notation.pd, "r": notation.inside}.get(stem, stem)
+    stem, _, own = written.partition("_")
+    return stem, ",".join(each for each in (own, subscript) if each)
 
 
 def number_text(number: Number, notation: Notation) -> tuple[str, str]:

@@ -76,7 +76,8 @@ def readings(tokens: Sequence[Token], twins: Sequence[Token] | None = None) -> R
 
     Examples
     --------
-    >>> from boardproof.algebra.spoken import Alphabet, hear_tokens
+    >>> from boardproof.algebra.ear import hear_tokens
+    >>> from boardproof.algebra.spoken import Alphabet
     >>> words = "e over big r plus little r".split()
     >>> tokens = hear_tokens(words, words, Alphabet(["E", "R", "r"], keeps_case=False))
     >>> len(readings(tokens).trees)  # E/(R + r) and E/R + r

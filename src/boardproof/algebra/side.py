@@ -154,14 +154,14 @@ class SideReader(Cursor):
 
     def factor(self) -> Expression:
         """A base and its power."""
-        start = self.next.span
+        start, is_number = self.next.span, self.next.kind == "number"
         base = self.base()
         if self.next.kind == "power":
             power = self.take()
-            return self.raised(base, power.text, power, start)
+            return self.raised(base, power.text, power, start, is_number=is_number)
         if self.is_sign("^"):
             self.take()
-            return self.raised(base, self.exponent(), self.signs[self.at - 1], start)
+            return self.raised(base, self.exponent(), self.signs[self.at - 1], start, is_number=is_number)
         return base
 
     def exponent(self) -> str:
@@ -177,12 +177,18 @@ class SideReader(Cursor):
             self.expect({"{": "}", "(": ")"}[opened.text], opened)
         return sign + number.text
 
-    def raised(self, base: Expression, power: str, place: Token, start: Span) -> Expression:
-        """The base with its power."""
+    def raised(
+        self, base: Expression, power: str, place: Token, start: Span, *, is_number: bool
+    ) -> Expression:
+        """The base with its power; right behind a number's unit it is the unit's: 36 V² is 36 times a volt squared."""
         if not re.fullmatch(r"-?[0-9]{1,15}", power) or abs(int(power)) > POWER_AT_MOST:
             raise stop("unread-power", place.span, power=power)
         if self.is_sign("^") or self.next.kind == "power":
             raise self.unread("one power stands on another")
+        if is_number and isinstance(base, Number) and base.unit and int(power) > 0:
+            unit, more = base.unit.to_power(int(power)), base.unit.scale ** (int(power) - 1)
+            value, last = base.value * more, base.place * more
+            return Number(value, unit, base.figures, last, base.typed, self.since(start))
         return Power(base, int(power), self.since(start))
 
     def base(self) -> Expression:

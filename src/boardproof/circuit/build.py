@@ -200,13 +200,26 @@ class Builder:
         found: list[Item] = []
         items = list(joined.items)
         while items:
-            if len(items) > 2 and isinstance(items[1], Gap):
-                found.append(self._family(items[0], items[2], joined.sign))
-                del items[:3]
+            dots = next((place for place, each in enumerate(items) if isinstance(each, Gap)), None)
+            if dots and self._starts(items, dots):
+                found.append(self._family(items[0], items[dots + 1], joined.sign))
+                del items[: dots + 2]
                 continue
             at = f"{path}.{len(found) + 1}".lstrip(".")
             found.append(self.item(items.pop(0), at, copied=copied, alone=False))
         return tuple(found)
+
+    def _starts(self, items: list[Written], dots: int) -> bool:
+        """Whether the line goes on with the beginning of a family, ``A_1 || A_2``, or with one member, and dots."""
+        typed = [getattr(each, "path", "") for each in items[:dots]]
+        return dots + 1 < len(items) and (
+            dots == 1
+            or any(
+                typed
+                == [at_index(each.part.name, each.index, str(each.first + place)) for place in range(dots)]
+                for each in self.known.families.values()
+            )
+        )
 
     def _family(self, first: Written, last: Written, sign: str) -> Family:
         """``A_3 || ... || A_n``."""

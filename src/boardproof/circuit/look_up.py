@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
@@ -9,8 +10,8 @@ from typing import Final
 from boardproof.circuit.change import done_to, settled
 from boardproof.circuit.definitions import Definitions
 from boardproof.circuit.kinds import finding
-from boardproof.circuit.model import Circuit, Item, Leaf
-from boardproof.circuit.place import Missing, find, standing_in_copies
+from boardproof.circuit.model import Circuit, Copies, Family, Item, Leaf, Run, members
+from boardproof.circuit.place import Missing, find, placed, standing_in_copies
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.record import record
@@ -102,7 +103,7 @@ def letters_of(circuit: Circuit) -> tuple[str, ...]:
 
     Examples
     --------
-    >>> from boardproof.circuit.model import Worth
+    >>> from boardproof.circuit.model import Part, Worth
     >>> letters_of(Circuit(Leaf("A", Part("A", "cell", Worth("E_1"), Worth("r_1")))))
     ('E_1', 'r_1')
     """
@@ -154,6 +155,7 @@ def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | U
 
     Examples
     --------
+    >>> from boardproof.circuit.model import Part
     >>> circuit = Circuit(Leaf("A", Part("A", "cell")))
     >>> look_up("A", Definitions(), circuit).is_here
     True
@@ -178,11 +180,25 @@ def look_up(path: str, known: Definitions, circuit: Circuit | None) -> Found | U
     if isinstance(found, Missing):
         return missing("no-such-member", what=found.why or f"{name} has no members")
     inner, hows = done_to(found)
-    alike = _alike(name, circuit) if circuit and name == path else None
+    alike = _alike(name, own.item, circuit) if circuit and name == path else None
     return Found(inner, inner.path, own, is_here=False, alike=alike, emf_out="without emf" in hows)
 
 
-def _alike(name: str, circuit: Circuit) -> Found | None:
-    """The first of the copies of a part, if nothing tells them apart."""
-    copies = [leaf for leaf in circuit.leaves if leaf.part.name == name]
+def _alike(name: str, own: Item, circuit: Circuit) -> Found | None:
+    """The first of the copies of a part or group, if nothing tells them apart."""
+    copies: list[Item] = [leaf for leaf in circuit.leaves if leaf.part.name == name]
+    if not copies and not isinstance(own, Leaf | Family):
+        runs = _runs(circuit.item)
+        copies = [run.item for run, alone in runs if alone and placed(own, run.item.path) == run.item]
     return Found(copies[0], copies[0].path, circuit) if len(copies) == 1 else None
+
+
+def _runs(item: Item) -> Iterator[tuple[Run, bool]]:
+    """Every run of alike copies in a tree, and whether it is all of its copies."""
+    if isinstance(item, Copies):
+        for run in item.runs:
+            yield run, len(item.runs) == 1
+            yield from _runs(run.item)
+    else:
+        for member in members(item):
+            yield from _runs(member)

@@ -12,6 +12,7 @@ from boardproof.circuit.model import Circuit
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.place import named_items
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
+from boardproof.circuit.region import native
 from boardproof.circuit.spelling import head, normal_name, squeezed
 from boardproof.findings import near_names
 from boardproof.quantities import (
@@ -104,6 +105,9 @@ def resolve(
         return Meaning(let) if phrase is None else phrase
     found = implied(name, known, circuit)
     if isinstance(found, Unresolved) and found.finding.kind.code == "unknown-name":
+        others = (implied(each, known, circuit) for each in native(name))
+        if (other := next((each for each in others if isinstance(each, Resolved)), None)) is not None:
+            return other
         near = near_names(name, {*_known_letters(known, circuit), *near_to(name, circuit)})
         return missing("unknown-name", word=name, near=", ".join(near))
     return found

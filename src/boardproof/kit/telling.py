@@ -60,11 +60,11 @@ class Telling:
         """The course's letters and signs."""
         settings = self.proof.course.notation
         base = NOTATIONS.get(settings.set, Notation())
-        chosen = {"E": replace(base, emf="E"), "ε": replace(base, emf="ε")}.get(settings.emf, base)
         return replace(
-            chosen,
+            base,
+            emf=settings.emf,
             decimal="," if settings.decimal == "comma" else ".",
-            parallel="||" if settings.parallel == "||" else "∥",
+            parallel=settings.parallel,
             resistor=settings.resistor,
             ohm="ohm" if settings.ohm == "ohm" else "Ω",
         )

@@ -21,11 +21,11 @@ class NotationSettings:
     """How letters and values are shown; reading accepts every spelling everywhere."""
 
     set: str = "Cambridge international"
-    emf: str = "E"
+    emf: Literal["E", "ε", "ℰ", "U_q", "U_0"] = "E"
     resistor: Literal["box", "zigzag"] = "box"
     decimal: Literal["point", "comma"] = "point"
     ohm: str = "Ω"
-    parallel: str = "∥"
+    parallel: Literal["∥", "||", "//"] = "∥"
     labels: Literal["letters", "values", "both"] = "letters"
 
     @property

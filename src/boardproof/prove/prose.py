@@ -14,7 +14,7 @@ from typing import Final
 
 from boardproof.algebra.number_words import SaidNumber
 from boardproof.circuit.look_up import Resolved
-from boardproof.circuit.model import Across, Changed, Circuit, leaves
+from boardproof.circuit.model import Across, Changed, Circuit, Copies, Item, leaves
 from boardproof.circuit.phrases import read_phrase
 from boardproof.prove.loose_number import LooseNumber
 from boardproof.prove.world import World
@@ -34,7 +34,8 @@ SUBSCRIPTED: Final = re.compile(r"(?<![\w$\\{])[A-Za-zεℰ]_(?:\{[\w.]+\}|[A-Za
 QUANTITY: Final = re.compile(
     r"(?i)\b(short[- ]circuit current|current|terminal (?:p\.?d\.?|voltage)|p\.?d\.?|potential difference|voltage"
     r"|e\.?m\.?f\.?|internal resistance|resistance|power|heat|lost volts)"
-    r"(?:\s+(?:of|in|through|across|round|over|inside|at)\s+(?:(?:the|this|that|our)\s+)?(?:(?:whole|little|small)\s+)?"
+    r"(?:\s+(?:of|in|through|across|round|over|inside|at)\s+(?:(?:the|this|that|our|each|every|any|either|(?-i:an?)|one)\s+"
+    r"(?:of\s+(?:the|these|its)\s+(?:two\s+|three\s+|four\s+)?)?)?(?:(?:whole|little|small|single)\s+)?"
     r"([^\W\d][\w.]*))?(?=[\s,.;:]|$)"
 )
 FORMS: Final = {
@@ -174,14 +175,29 @@ def _thing(word: str, circuit: Circuit) -> str | None:
         item = item.item
     noun = word.lower()
     sides = (item.load, circuit.item) if isinstance(item, Across) else (circuit.item,)
+    if isinstance(item, Across) and (member := _member(noun, item.source)):
+        return member
     if noun in FEEDS and isinstance(item, Across) and item.source.path:
         return item.source.path
-    kinds = ("resistor", "lamp") if noun in LOADS else ("cell",) if noun in {"cell", "battery"} else (noun,)
+    kinds = (
+        ("resistor", "lamp")
+        if noun in LOADS
+        else ("cell",)
+        if noun in {"cell", "cells", "battery"}
+        else (noun,)
+    )
     for side in sides:
         alike = [leaf.path for leaf in leaves(side) if leaf.part.kind in kinds]
         if alike:
             return alike[0] if len(alike) == 1 else None
     return None
+
+
+def _member(noun: str, source: Item) -> str | None:
+    """The first of alike rows side by side, or of alike blocks one behind the other, for "each row"."""
+    joined = {"row": "parallel", "rows": "parallel", "block": "series", "blocks": "series"}.get(noun)
+    is_bank = isinstance(source, Copies) and source.joined == joined and len(source.runs) == 1
+    return f"{source.path}.1" if is_bank and source.path else None
 
 
 def equal_values(

@@ -137,7 +137,7 @@ class World:
             case RationalFunction():
                 return found
             case Finding():
-                return Unknown(worded(found).message)
+                return Unknown(_reason(found))
             case _:
                 return meaning.value(found, self.in_letters, first=self.first_index)
 
@@ -150,7 +150,7 @@ class World:
             case RationalFunction():
                 value = found
             case Finding():
-                return Unknown(worded(found).message)
+                return Unknown(_reason(found))
             case _:
                 value = meaning.value(found, self.constant, first=self.first_index)
         if isinstance(value, Unknown):
@@ -168,9 +168,7 @@ class World:
             return self._made(means, way)
         found = answers(means.circuit, "letters" if way == "letters" else "exact").ask(means.ref)
         if isinstance(found, NoAnswer):
-            message = worded(found.reason).message
-            first = message[:1].lower() if message[1:2].islower() else message[:1]
-            return Unknown(first + message[1:].rstrip("."))
+            return Unknown(_reason(found.reason))
         exact = found.exact
         return exact if isinstance(exact, RationalFunction) else RationalFunction.constant(exact)
 
@@ -276,6 +274,14 @@ class World:
             return found
 
         return World(circuit, resolve, definitions=self.definitions, elsewhere=self.elsewhere)
+
+
+def _reason(finding: Finding) -> str:
+    """A finding's sentence as it goes on after a colon."""
+    message = worded(finding).message
+    is_word = message[1:2].islower() or message.startswith(("A ", "I "))
+    first = message[:1].lower() if is_word and not message.startswith("I ") else message[:1]
+    return first + message[1:].rstrip(".")
 
 
 def _without_load(item: Item) -> Item | None:

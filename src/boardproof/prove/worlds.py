@@ -16,6 +16,7 @@ from boardproof.circuit.model import Circuit
 from boardproof.circuit.names import Meaning, known_names, resolve
 from boardproof.circuit.phrases import read_phrase
 from boardproof.circuit.read import Given, circuit_at
+from boardproof.circuit.region import regional
 from boardproof.findings import Finding
 from boardproof.prove.kinds import finding
 from boardproof.prove.walk import Place
@@ -67,7 +68,8 @@ class Worlds:
         """Names into which letters side by side may be cut."""
         key = circuit.id if circuit else None
         if key not in self._known:
-            self._known[key] = known_names(self.definitions, circuit)
+            names = known_names(self.definitions, circuit)
+            self._known[key] = names | regional(names)
         return self._known[key]
 
     def meant(self, name: str, circuit: Circuit | None) -> Meant:

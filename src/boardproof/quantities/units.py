@@ -86,7 +86,19 @@ class Unit:
     dimension: Dimension
     scale: Fraction = Fraction(1)
 
+    def to_power(self, power: int) -> Unit:
+        """The unit with a whole power, from 1: a volt squared.
 
+        Examples
+        --------
+        >>> Unit("mA", AMPERE, Fraction(1, 1000)).to_power(2).symbol
+        'mA²'
+        """
+        raised = str(power).translate(RAISED) if power != 1 else ""
+        return Unit(self.symbol + raised, self.dimension**power, self.scale**power)
+
+
+RAISED: Final = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 PURE: Final = Dimension()
 VOLT: Final = Dimension(volt=1)
 AMPERE: Final = Dimension(ampere=1)
