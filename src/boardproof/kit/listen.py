@@ -9,6 +9,7 @@ from dataclasses import replace
 from types import MappingProxyType
 from typing import Final
 
+from boardproof.circuit.model import CircuitId
 from boardproof.kit.files import read_source, write_whole
 from boardproof.kit.proof import Proof, open_course, prove_lessons
 from boardproof.kit.remembered import read_remembered, remember
@@ -53,14 +54,18 @@ def listen_to(
         return speech, listen_on_each(speech, settings, words).report(speech)
     script = cut(spoken_script(proof), names)
     found = listen_against(speech, script, proof.walk.definitions.names())
-    worlds = list(dict.fromkeys(piece.world for piece in script.pieces if piece.world is not None))
+    worlds: dict[CircuitId, World] = {}
+    for piece in script.pieces:
+        if piece.world is not None and piece.world.at_hand is not None:
+            worlds.setdefault(piece.world.at_hand.id, piece.world)
+    order = list(worlds)
     places = [
-        (each.heard[0], worlds.index(world))
+        (each.heard[0], order.index(world.at_hand.id))
         for each in found.placed
-        if (world := script.pieces[each.clause.pieces[0]].world)
+        if (world := script.pieces[each.clause.pieces[0]].world) and world.at_hand is not None
     ]
     beside = listen_beside(
-        speech, script, places, found.heard, found.same, [_setting(world) for world in worlds], words
+        speech, script, places, found.heard, found.same, [_setting(world) for world in worlds.values()], words
     )
     findings, questions = best_of([*found.slips, *beside, *listen_to_sums(speech, found.same)])
     understood = sum(speech.tokens[n].end - speech.tokens[n].start for n in found.heard)

@@ -14,6 +14,7 @@ from boardproof.listen.hear import Speech
 from boardproof.listen.judge import formula, in_place
 from boardproof.listen.opposites import CONDITIONS, FUNCTION_WORDS, NEGATIONS, pole_of
 from boardproof.listen.script import Piece, Script
+from boardproof.listen.sentences import sentences
 from boardproof.listen.slip import Slip
 from boardproof.quantities import agrees
 
@@ -67,7 +68,8 @@ def listen_against(speech: Speech, script: Script, parts: Collection[str]) -> Ag
     parts : collection of str
         Names of parts and groups.
     """
-    placed = align(script.clauses, speech.tokens)
+    starts = frozenset(sentence.start for sentence in sentences(speech))
+    placed = align(script.clauses, speech.tokens, starts)
     comparer = _Comparer(speech, script, frozenset(part.lower() for part in parts))
     slips = [slip for each in placed for slip in comparer.clause(each)]
     slips += comparer.formulas(placed)

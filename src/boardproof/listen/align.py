@@ -24,6 +24,7 @@ NEAR: Final = 45
 CRITICAL: Final = frozenset({"number", "name", "sign", "relation"})
 NOTHING: Final = -1
 UNSAID: Final = -0.15
+BEGINNING: Final = 1.0
 
 
 @record
@@ -245,7 +246,9 @@ def _fit(clause: Clause, talk: _Talk, start: int, end: int) -> tuple[float, list
     return score, pairs[::-1]
 
 
-def align(clauses: Sequence[Clause], talk: Sequence[Token]) -> tuple[Placed, ...]:
+def align(
+    clauses: Sequence[Clause], talk: Sequence[Token], starts: frozenset[int] = frozenset()
+) -> tuple[Placed, ...]:
     """Find every clause in the talk.
 
     Parameters
@@ -254,13 +257,15 @@ def align(clauses: Sequence[Clause], talk: Sequence[Token]) -> tuple[Placed, ...
         The script.
     talk : sequence of Token
         What was said.
+    starts : frozenset of int
+        Tokens of the talk that begin a sentence: a clause hardly reaches over one.
 
     Returns
     -------
     tuple of Placed
         Those that were found, in script order; no word of the talk belongs to two.
     """
-    return _Aligner(clauses, talk).run()
+    return _Aligner(clauses, talk, starts).run()
 
 
 def _whole(clause: Clause, pairs: Sequence[tuple[int, int]]) -> float:
@@ -270,13 +275,14 @@ def _whole(clause: Clause, pairs: Sequence[tuple[int, int]]) -> float:
 
 
 class _Aligner:
-    def __init__(self, clauses: Sequence[Clause], talk: Sequence[Token]) -> None:
+    def __init__(self, clauses: Sequence[Clause], talk: Sequence[Token], starts: frozenset[int]) -> None:
         self.clauses, self.talk = clauses, talk
         self.where: dict[tuple[str, str], list[int]] = defaultdict(list)
         for place, token in enumerate(talk):
             self.where[key_of(token)].append(place)
         scores = _Scores()
-        self.numbers = _Talk([scores.code(token) for token in talk], [_gap(token) for token in talk], scores)
+        gaps = [_gap(token) - (BEGINNING if n in starts else 0.0) for n, token in enumerate(talk)]
+        self.numbers = _Talk([scores.code(token) for token in talk], gaps, scores)
         self.taken = [False] * len(talk)
         self.placed: dict[int, Placed] = {}
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -112,8 +113,7 @@ def listen_beside(
         listened = listen_freely(speech, setting.board, setting.world, aliases=words)
         for slip in listened.slips:
             tokens = _tokens(speech, slip)
-            which = next((which for start, which in reversed(ordered) if start <= tokens[0]), None)
-            if which != number:
+            if _told_of(ordered, tokens[0]) != number:
                 continue
             outside = sum(n not in heard for n in tokens)
             numbers = [speech.tokens[n] for n in tokens if speech.tokens[n].kind == "number"]
@@ -146,6 +146,14 @@ def listen_to_sums(speech: Speech, same: frozenset[int]) -> list[Slip]:
 def _is_own(speech: Speech, tokens: Sequence[int], same: frozenset[int]) -> bool:
     """Whether something that tells in a statement is the speaker's own word and not the script's."""
     return any(n not in same and speech.tokens[n].text not in FUNCTION_WORDS for n in tokens)
+
+
+def _told_of(places: Sequence[tuple[int, int]], token: int) -> int | None:
+    """Which circuit a token is about: what most clauses around it are, two ahead and two behind."""
+    ahead = [which for start, which in places if start <= token][-2:]
+    behind = [which for start, which in places if start > token][:2]
+    votes = Counter([*reversed(ahead), *behind])
+    return votes.most_common(1)[0][0] if votes else None
 
 
 def _are_known(numbers: Sequence[Token], known: set[Fraction]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from boardproof.algebra.ear import hear_tokens
@@ -41,6 +41,9 @@ ASIDES: Final = (
     ("sort", "of"),
     ("basically",),
     ("actually",),
+)
+LED: Final = frozenset(
+    {"the", "a", "terminal", "no", "any", "same", "its", "this", "that", "more", "less", "lower", "higher"}
 )
 ABBREVIATED: Final = re.compile(r"[a-z](?:\.[a-z])+")
 DOTTED: Final = {"e.m.f": "emf", "p.d": "pd", "emf": "emf"}
@@ -164,8 +167,26 @@ def hear(cues: Sequence[Cue], names: Sequence[str]) -> Speech:
     kept = _without_asides(words)
     words, raw, at, stops = ([column[n] for n in kept] for column in (words, raw, at, stops))  # type: ignore[assignment]  # each keeps its own kind
     alphabet = Alphabet(names, keeps_case=_keeps_case(raw))
-    tokens = hear_tokens(words, raw, alphabet, stops)
+    tokens = _initials(hear_tokens(words, raw, alphabet, stops))
     return Speech(tuple(cues), tuple(said), tuple(words), tuple(raw), tuple(at), tuple(stops), tokens)
+
+
+def _initials(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
+    """Said letter by letter: "the terminal p d"."""
+    found: list[Token] = []
+    for token in tokens:
+        before = found[-1] if found else None
+        led = found[-2].text if len(found) > 1 else ""
+        spelt = (
+            before is not None
+            and before.kind == token.kind == "word"
+            and (before.text, token.text) == ("p", "d")
+        )
+        if spelt and before is not None and led in LED:
+            found[-1] = replace(before, text="pd", end=token.end)
+        else:
+            found.append(token)
+    return tuple(found)
 
 
 def _without_asides(words: Sequence[str]) -> list[int]:

@@ -32,7 +32,7 @@ VERBS: Final = words_of(
 )
 SUBJECTS: Final = words_of(
     "the a an each every both all it we you they he she this that these those there our your my its nobody nothing "
-    "everything everybody"
+    "everything everybody people students somebody someone"
 )
 ORDERS: Final = words_of(
     "take put make check turn pull add look call short flip double halve unplug disconnect connect "
@@ -46,6 +46,7 @@ BINDING: Final = words_of(
     "and or but that which who what how if when while because so since whether where whichever until unless "
     "suppose imagine say let not just only also even still now then plus minus times"
 )
+RIGHTLY: Final = words_of("all both quite not is are was were the that 's s them they look looks sits sit")
 SUPPOSING: Final = words_of("if when suppose imagine with without whenever once as unless while supposing")
 AHEAD: Final = 6
 LONG: Final = 26
@@ -99,7 +100,7 @@ def _opens(speech: Speech, start: int, place: int) -> bool:
     before, token = tokens[place - 1], tokens[place]
     length = place - start
     if token.kind == "word" and token.text in OPENERS and length > 2:
-        return True
+        return token.text != "right" or not (before.kind in {"number", "relation"} or before.text in RIGHTLY)
     if before.kind == "number" and token.text == "with":
         return place + 1 < len(tokens) and tokens[place + 1].kind == "word"
     if before.kind == "number" and (before.text or 0 < before.place < 1) and token.text in STARTERS:
@@ -142,7 +143,7 @@ def _leads(tokens: Sequence[Token], place: int) -> bool:
         return False
     needed = 0 if tokens[place].text.startswith("with") else 1
     for n in range(place + 2, min(place + 12, len(tokens))):
-        if tokens[n].text in OPENERS:
+        if tokens[n].text in OPENERS - {"right"}:
             return False
         ahead = tokens[n - 1]
         if (
