@@ -105,7 +105,9 @@ class SideReader(Cursor):
         factors = [result]
         divided = False  # the last thing read was a denominator
         while True:
-            if self.is_sign("*"):
+            if (whole := self.compound(factors, start)) is not None:
+                factors, divided = [whole], False
+            elif self.is_sign("*"):
                 self.take()
                 factors.append(self.factor())
                 divided = False
@@ -134,6 +136,23 @@ class SideReader(Cursor):
             else:
                 self.single = factors == [result]
                 return self.joined(factors, start)
+
+    def compound(self, factors: list[Expression], start: Span) -> Number | None:
+        """A number whose unit goes on: ``3.5 V*ohm``, ``1 J/C``; None if what is next is none."""
+        number = factors[0]
+        ahead = self.is_sign("*", "/")
+        after = self.signs[min(self.at + ahead, len(self.signs) - 1)]
+        if len(factors) != 1 or not isinstance(number, Number) or not number.unit or after.kind != "unit":
+            return None
+        sign = self.take().text if ahead else "*"
+        more = self.take().unit
+        assert more is not None
+        unit, scale = (
+            number.unit.joined(more, over=sign == "/"),
+            more.scale if sign == "*" else 1 / more.scale,
+        )
+        value, last = number.value * scale, number.place * scale
+        return Number(value, unit, number.figures, last, number.typed, self.since(start))
 
     def joined(self, factors: list[Expression], start: Span) -> Expression:
         """The factors as one expression."""

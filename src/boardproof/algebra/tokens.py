@@ -129,7 +129,12 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
             place += 1
         elif (
             found
-            and (found[-1].text in CLOSING or found[-1].kind == "power" or _is_raised(found))
+            and (
+                found[-1].text in CLOSING
+                or found[-1].kind == "power"
+                or _is_raised(found)
+                or _goes_on_as_unit(found)
+            )
             and (unit := _unit(plain, place, known))
         ):
             found.append(unit)
@@ -148,6 +153,12 @@ def tokens(whole: Slice, known: Collection[str], decimal: str = ".") -> list[Tok
             raise _strange(plain, place)
     found.append(Token("end", "", plain.span(len(text), len(text))))
     return found
+
+
+def _goes_on_as_unit(found: list[Token]) -> bool:
+    """Whether the last signs are a unit, perhaps with a sign for a compound one: ``3.5 V*ohm``, ``1 J/C``."""
+    before = found[:-1] if found[-1].text in {"*", "/"} else found
+    return bool(before) and (before[-1].unit is not None or (before is found and before[-1].kind == "unit"))
 
 
 def _is_raised(found: list[Token]) -> bool:

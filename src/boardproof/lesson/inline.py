@@ -56,6 +56,7 @@ SPATIAL: Final = {
 }  # "current in R"
 FREE: Final = re.compile(r'\s*free\b\s*(?:["“](?P<reason>[^"”]*)["”])?\s*')
 MOST_CHARACTERS: Final = 20_000
+ARROW: Final = re.compile(r"->|→|\\to\b|\\rightarrow\b")
 LONGEST_TIE: Final = 500
 
 
@@ -306,6 +307,22 @@ def _joined(pieces: list[Piece]) -> tuple[Piece, ...]:
     return tuple(joined)
 
 
+def _limits(pieces: tuple[Piece, ...], running: Running) -> tuple[Piece, ...]:
+    r"""A limit that the sentence parts, ``$I \to E/r$ as $n \to \infty$``, as one piece of maths."""
+    found: list[Piece] = []
+    for piece in pieces:
+        match found[-2:], piece:
+            case [Maths() as of, Words(text=between)], Maths() if between.strip() in {"as", "when"} and all(
+                ARROW.search(each.text.text) and " as " not in each.text.text for each in (of, piece)
+            ):
+                typed = running.page.source.slice(of.text.span.start, piece.text.span.end)
+                joined = typed.text.replace("$", " ").replace(" when ", "  as  ")
+                found[-2:] = [Maths(Slice(joined, typed.span), of.span.to(piece.span))]
+            case _:
+                found.append(piece)
+    return tuple(found)
+
+
 def read_inline(running: Running) -> tuple[tuple[Piece, ...], tuple[Finding, ...]]:
     """Read the words of a paragraph.
 
@@ -332,4 +349,4 @@ def read_inline(running: Running) -> tuple[tuple[Piece, ...], tuple[Finding, ...
         return (), (finding("over-limit", span, what="A paragraph", limit=f"{MOST_CHARACTERS} characters"),)
     reader = _Reader(running)
     reader.read(0, len(running.text))
-    return _joined(_emphasised(reader.pieces)), tuple(reader.found)
+    return _limits(_joined(_emphasised(reader.pieces)), running), tuple(reader.found)

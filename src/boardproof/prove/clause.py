@@ -10,6 +10,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from boardproof.algebra.name import ONE_NAME, normal_name
 from boardproof.lesson.sentence import Maths, Words
 from boardproof.prove.walk import Visit
 from boardproof.source import Span
@@ -34,7 +35,10 @@ RIGHT: Final = re.compile(r"(?i)\b(?:right|true|correct|holds?)\b")
 EVEN: Final = re.compile(r"(?i)\b(?:even|wrong|not|never|false)\b")
 HERE: Final = re.compile(r"\s+here\b")
 SUPPOSED: Final = re.compile(r"(?i)\b(?:suppose|let|assume)\b")
-SUPPOSING: Final = re.compile(r"(?i)\b(?:for|with|at|assuming|taking|setting)\s+(?:all\s+)?$")
+SUPPOSING: Final = re.compile(
+    r"(?i)\b(?:for|with|at|assum(?:e|ing)|tak(?:e|ing)|set(?:ting)?|mak(?:e|ing)|choos(?:e|ing)|put(?:ting)?|say)"
+    r"\s+(?:all\s+)?$|\b(?:match|choose|set|take|special case)\b[^.;!?]*:\s*$"
+)
 OPENED, CLOSED = "“‘«", "”’»"
 
 
@@ -64,6 +68,15 @@ class Sentence:
             starts.append(len(text))
             text += visit.element.text if isinstance(visit.element, Words) else HOLE
         return cls(text, tuple(visits), tuple(starts))
+
+    def words_between(self, start: int, end: int) -> str:
+        """A stretch of the text; maths that is one name stands in it as that name."""
+        shown = ""
+        for at in range(start, end):
+            maths = self.maths_at({at})
+            typed = maths[0].text.text.strip() if maths else ""
+            shown += f" {normal_name(typed)} " if ONE_NAME.fullmatch(typed) else self.text[at]
+        return shown
 
     def clause(self, at: int) -> tuple[int, int]:
         """Beginning and end of the clause around a point."""

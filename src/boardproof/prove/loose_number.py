@@ -93,7 +93,7 @@ def said_in(sentence: Sentence, decimal: str) -> Iterator[LooseNumber]:
             sentence.text[said.start : said.end],
             sentence.span(said.start, said.end),
             sentence.visit_at(said.start),
-            sentence.text[start:end],
+            sentence.words_between(start, end),
             ahead,
             sentence.text[said.end : min(end, following)],
         )

@@ -16,6 +16,7 @@ from boardproof.algebra.number_words import SaidNumber
 from boardproof.circuit.look_up import Resolved
 from boardproof.circuit.model import Across, Changed, Circuit, Copies, Item, leaves
 from boardproof.circuit.phrases import read_phrase
+from boardproof.circuit.place import named_items
 from boardproof.prove.loose_number import LooseNumber
 from boardproof.prove.world import World
 from boardproof.quantities import (
@@ -28,7 +29,14 @@ from boardproof.quantities import (
 )
 from boardproof.source import Slice, Span
 
-__all__ = ["SUBSCRIPTED", "equal_values", "given_by_part", "named_quantity", "names_kind"]
+__all__ = [
+    "SUBSCRIPTED",
+    "agreeing_quantity",
+    "equal_values",
+    "given_by_part",
+    "named_quantity",
+    "names_kind",
+]
 
 SUBSCRIPTED: Final = re.compile(r"(?<![\w$\\{])[A-Za-zεℰ]_(?:\{[\w.]+\}|[A-Za-z]+|\d+(?:\.\d+)*)")
 QUANTITY: Final = re.compile(
@@ -53,6 +61,9 @@ FORMS: Final = {
     "heat": "heat in {0}",
     "lost volts": "lost volts in {0}",
 }
+OWN: Final = frozenset(
+    {"emf", "internal resistance", "terminal pd", "terminal voltage", "short-circuit current"}
+)
 # What a lesson calls its one load, and the group that feeds it.
 LOADS: Final = frozenset(
     {"load", "resistor", "lamp", "bulb", "heater", "motor", "sensor", "buzzer", "light", "lantern", "beacon"}
@@ -136,6 +147,50 @@ def given_by_part(number: LooseNumber, world: World, circuit: Circuit | None) ->
                 if isinstance(phrase, Resolved) and (found := _agreeing(number.said, text, phrase, world)):
                     return text, found
     return None
+
+
+def agreeing_quantity(
+    number: LooseNumber, world: World, circuit: Circuit | None
+) -> tuple[str, Resolved] | None:
+    """A quantity of the kind that the clause names and of the number's value, where its thing is named in other words.
+
+    "The current in the driver is 0.4 A", "the EMF is only 6 V": some part or group at hand has just that.
+
+    Parameters
+    ----------
+    number : LooseNumber
+        A number in words, with its clause.
+    world : World
+        What names mean there.
+    circuit : Circuit or None
+        On the board.
+    """
+    if circuit is None or number.is_elsewhere or number.sign not in "=≈":
+        return None
+    for match in QUANTITY.finditer(f"{number.ahead}\n{number.behind}"):
+        word = _word(match)
+        if word not in FORMS or (match[2] is None and word not in OWN):
+            continue
+        for what in _things(circuit, feeding=match[2] is None):
+            text = FORMS[word].format(what)
+            phrase = read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit)
+            if (
+                isinstance(phrase, Resolved)
+                and world.dimension_of_ref(phrase) == number.said.unit.dimension
+                and (found := _agreeing(number.said, text, phrase, world))
+            ):
+                return text, found
+    return None
+
+
+def _things(circuit: Circuit, *, feeding: bool) -> tuple[str, ...]:
+    """Paths of the parts and groups at hand, or only of what feeds the load and of its cells."""
+    item = circuit.item
+    while isinstance(item, Changed):
+        item = item.item
+    whole = item.source if feeding and isinstance(item, Across) else circuit.item
+    paths = [*named_items(whole), whole.path, *(leaf.path for leaf in leaves(whole))]
+    return tuple(dict.fromkeys(path for path in paths if path))
 
 
 def _agreeing(said: SaidNumber, name: str, quantity: Resolved, world: World) -> Resolved | None:

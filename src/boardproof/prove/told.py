@@ -13,7 +13,14 @@ from boardproof.prove.bench import Ruling
 from boardproof.prove.clause import Sentence
 from boardproof.prove.kinds import finding
 from boardproof.prove.loose_number import said_in
-from boardproof.prove.prose import SUBSCRIPTED, equal_values, given_by_part, named_quantity, names_kind
+from boardproof.prove.prose import (
+    SUBSCRIPTED,
+    agreeing_quantity,
+    equal_values,
+    given_by_part,
+    named_quantity,
+    names_kind,
+)
 from boardproof.prove.record import Record, values_of
 from boardproof.prove.unit_behind import said_as_number
 from boardproof.prove.verdict import Verdict
@@ -69,7 +76,8 @@ class Told(Record):
             world = self.worlds.at(loose.visit.place)
             circuit = loose.visit.place.circuit
             said = loose.said
-            named = named_quantity(loose, world, circuit) or given_by_part(loose, world, circuit)
+            ways = (named_quantity, given_by_part, agreeing_quantity)
+            named = next((found for way in ways if (found := way(loose, world, circuit))), None)
             if named is not None:
                 self.tied(said, loose.typed, named[0], named[1], loose.visit, loose.span, loose.sign)
                 continue

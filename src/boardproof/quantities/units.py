@@ -86,6 +86,18 @@ class Unit:
     dimension: Dimension
     scale: Fraction = Fraction(1)
 
+    def joined(self, other: Unit, *, over: bool) -> Unit:
+        """The unit times another, or over it: volts per ampere.
+
+        Examples
+        --------
+        >>> Unit("V", VOLT).joined(Unit("A", AMPERE), over=True).symbol
+        'V/A'
+        """
+        symbol = f"{self.symbol}/{other.symbol}" if over else f"{self.symbol}·{other.symbol}"
+        dimension = self.dimension / other.dimension if over else self.dimension * other.dimension
+        return Unit(symbol, dimension, self.scale / other.scale if over else self.scale * other.scale)
+
     def to_power(self, power: int) -> Unit:
         """The unit with a whole power, from 1: a volt squared.
 
