@@ -65,9 +65,15 @@ def _alone_in_parallel(ground: Ground) -> tuple[Thought, ...]:
     return just(sum((m.count * m.emf * m.sign / (load + m.resistance) for m in group.members), ZERO))
 
 
-def _alone_in_series(ground: Ground) -> tuple[Thought, ...]:
+def _own_side(ground: Ground) -> tuple[Thought, ...]:
+    """Each side of one loop has the current that its own cell would drive through the load."""
     group = _whole(ground)
-    return _alone(ground) if group is not None and group.joined == "series" else ()
+    if group is None or group.joined != "series" or group.load is None or ground.kind != "current":
+        return ()
+    part = ground.part
+    if part is not None and part.kind == "cell" and part.emf is not None:
+        return just(RationalFunction.letter(part.emf.letter) / group.load)
+    return just(group.members[0].emf / group.load) if len(group.members) > 1 else ()
 
 
 def _idle(ground: Ground) -> tuple[Thought, ...]:
@@ -178,10 +184,6 @@ def _more_is_better(ground: Ground) -> tuple[Thought, ...]:
         group.load + RationalFunction.letter(part.resistance.letter)
     )
     return just(old + more)
-
-
-def _own_side(ground: Ground) -> tuple[Thought, ...]:
-    return _alone_in_series(ground)
 
 
 def _emf_anytime(ground: Ground) -> tuple[Thought, ...]:

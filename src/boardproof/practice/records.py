@@ -6,6 +6,7 @@ Making papers and marking them share these records and nothing else. Values are 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import field
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal
@@ -213,7 +214,7 @@ class Solved:
     label: str
     key: Key
     shown: str
-    wrong: Mapping[str, Key] = NOTHING
+    wrong: Mapping[str, Key] = field(default_factory=lambda: NOTHING)
     options: tuple[Option, ...] = ()
 
 
@@ -304,8 +305,8 @@ class Mark:
     points: tuple[tuple[str, int, int, str], ...]
     verdict: Verdict
     beliefs: tuple[str, ...] = ()
-    follow_through: Mapping[str, Fraction] = MappingProxyType({})
+    follow_through: Mapping[str, Fraction] = field(default_factory=dict)
     rule: str = ""
-    versions: Mapping[str, str] = MappingProxyType({})
+    versions: Mapping[str, str] = field(default_factory=dict)
     decided_by: Literal["rule", "teacher"] = "rule"
     replaces: str | None = None
