@@ -6,7 +6,7 @@ Making papers and marking them share these records and nothing else. Values are 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 from typing import Final, Literal
@@ -193,7 +193,7 @@ class Option:
     beliefs: tuple[str, ...] = ()
 
 
-@record
+@dataclass(frozen=True, slots=True)
 class Solved:
     """A part's key with one draw.
 
@@ -272,7 +272,7 @@ class Answer:
     at: str = ""
 
 
-@record
+@dataclass(frozen=True, slots=True)
 class Mark:
     """A decision on an answer; never overwritten, only replaced by a later one.
 
