@@ -18,7 +18,7 @@ from boardproof.belief.resistors import RESISTORS
 from boardproof.belief.rules import RULED, believed
 from boardproof.belief.thought import Thought, just
 from boardproof.circuit.look_up import Resolved
-from boardproof.circuit.model import Circuit, Leaf, Worth
+from boardproof.circuit.model import Changed, Circuit, Item, Leaf, Worth, members
 from boardproof.circuit.quantity import QuantityRef
 
 __all__ = ["COMPUTED", "thoughts"]
@@ -106,6 +106,8 @@ def _renamed(leaf: Leaf, names: set[str]) -> Leaf:
 def _of(belief: str, ground: Ground) -> tuple[Thought, ...]:
     """By the first table that has something to say; a sum that divides by nought is nobody's answer."""
     made: tuple[Thought, ...] = ()
+    if belief == "turned_in_parallel_just_subtracts" and not _has_turned(ground.circuit.item):
+        return ()
     if belief in OF_READINGS and ground.kind not in {"emf", "resistance", "letter"}:
         return ()
     try:
@@ -117,6 +119,10 @@ def _of(belief: str, ground: Ground) -> tuple[Thought, ...]:
     except ZeroDivisionError:
         return ()
     return made
+
+
+def _has_turned(item: Item) -> bool:
+    return (isinstance(item, Changed) and item.how == "turned") or any(map(_has_turned, members(item)))
 
 
 def _is_for_groups(ground: Ground) -> bool:

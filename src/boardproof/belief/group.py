@@ -119,7 +119,10 @@ def _grouped(item: Item, load: RationalFunction | None) -> Group | None:
             members = [_member(each, ONE) for each in items]
             joined: Joined = "parallel"
         case Series(items=items):
-            members = [_member(each, ONE) for each in items]
+            kept_items = [each for each in items if not _is_bare(each)]
+            if len(kept_items) == 1:
+                return _grouped(kept_items[0], load)
+            members = [_member(each, ONE) for each in kept_items]
             joined = "series"
         case Copies(joined=how, runs=runs):
             inner = _inner(runs[0].item)
@@ -136,6 +139,15 @@ def _grouped(item: Item, load: RationalFunction | None) -> Group | None:
             return None
     kept = tuple(each for each in members if each is not None)
     return Group(joined, kept, load) if len(kept) == len(members) else None
+
+
+def _is_bare(item: Item) -> bool:
+    """Whether it is no more than wire: a closed switch, an ideal ammeter."""
+    if not isinstance(item, Leaf):
+        return False
+    part = item.part
+    closed = part.kind == "switch" and part.closed
+    return closed or part.kind == "wire" or (part.kind == "ammeter" and part.resistance is None)
 
 
 def _count(count: int | str) -> RationalFunction:
