@@ -127,16 +127,17 @@ class Prepared:
             for given in self.given.values():
                 if not comes_out(given.formula.evaluate(values), max(figures, 3)):
                     return False
-            return all(self._part_is_good(part, values, figures) for part in self.parts)
+            keys = (part.formulas[0].evaluate(values) for part in self.parts if part.is_numeric)
+            if not all(comes_out(key, figures) and is_sensible(key) for key in keys):
+                return False
+            return all(self._part_is_good(part, values) for part in self.parts)
         except ZeroDivisionError:
             return False
 
-    def _part_is_good(self, part: PreparedPart, values: Mapping[str, Fraction], figures: int) -> bool:
+    def _part_is_good(self, part: PreparedPart, values: Mapping[str, Fraction]) -> bool:
         form = part.asked.form
         if part.is_numeric:
             key = part.formulas[0].evaluate(values)
-            if not comes_out(key, figures) or not is_sensible(key):
-                return False
             return are_apart(key, self._wrong(part, values), frozenset(self.question.tell_apart))
         if form == "arrow":
             return part.formulas[0].evaluate(values) != 0
@@ -153,7 +154,7 @@ class Prepared:
 RANKED: Final = Fraction(1, 20)
 KEY_APART: Final = Fraction(1, 50)
 APART: Final = Fraction(1, 200)
-LEAST, MOST = Fraction(1, 1000), Fraction(10_000)
+LEAST, MOST = Fraction(1, 10_000_000), Fraction(10_000)
 
 
 def distinct(part: PreparedPart) -> dict[str, Thought]:
