@@ -14,6 +14,7 @@ from boardproof.algebra.polynomial import RationalFunction
 from boardproof.belief.thought import Thought
 from boardproof.circuit.model import Circuit
 from boardproof.practice.records import Asked, Question
+from boardproof.prove.world import World
 from boardproof.quantities import Dimension
 
 __all__ = ["Condition", "Given", "Prepared", "PreparedPart", "figures_of", "in_order"]
@@ -86,6 +87,8 @@ class Prepared:
         Letters of the circuit that are not drawn.
     names : frozenset of str
         Names that mean something beside the question, for reading maths in it.
+    world : World or None
+        What names mean there, for working.
     """
 
     question: Question
@@ -94,6 +97,7 @@ class Prepared:
     conditions: tuple[Condition, ...]
     fixed: Mapping[str, Fraction]
     names: frozenset[str] = frozenset()
+    world: World | None = field(default=None, compare=False, repr=False)
 
     @cached_property
     def letters(self) -> tuple[tuple[str, tuple[Fraction, ...]], ...]:

@@ -100,7 +100,7 @@ class _Reading:
             topic or name,
         )
         fixed = {letter: value for letter, value in values.items() if letter not in drawn}
-        made = Prepared(question, ready, self.given, tuple(conditions), fixed, self.world.names())
+        made = Prepared(question, ready, self.given, tuple(conditions), fixed, self.world.names(), self.world)
         self.apart(made)
         return made, tuple(self.findings)
 
