@@ -27,6 +27,7 @@ from boardproof.circuit.statement import (
     NetworkOf,
     Parts,
     Statement,
+    Unread,
     UseOf,
     ValuesOf,
     ZeroAt,
@@ -108,6 +109,7 @@ class Definer:
         self.building: list[str] = []
         self.used_files: set[str] = set()
         self.block: Span | None = None
+        self.broken: dict[str, Span] = {}
 
     # ---- first pass
 
@@ -157,6 +159,10 @@ class Definer:
                         part, wrong = made_part(name, kind, entries, span)
                         self._add(wrong)
                         self.parts[name] = self._lettered(part)
+                        letters = (worth.letter for worth in part.worths())
+                        self.broken |= dict.fromkeys((name, *letters) if wrong else (), span)
+            case Unread(names=names, span=span):
+                self.broken |= dict.fromkeys(names, span)
             case FamilyOf():
                 self._family(statement)
             case Named(name=name, span=span):
@@ -280,8 +286,10 @@ class Definer:
         for name in self.statements:
             self.circuit(name)
         built = {name: circuit for name, circuit in self.circuits.items() if circuit}
-        self.known = replace(self.known, circuits=MappingProxyType(built))
-        return self.known, tuple(self.findings)
+        lost = {name: each.span for name, each in self.statements.items() if name not in built}
+        broken = MappingProxyType({**self.broken, **lost})
+        self.known = replace(self.known, circuits=MappingProxyType(built), broken=broken)
+        return self.known, tuple(each for each in self.findings if self.known.broken_by(each) is None)
 
     def _zeros(self) -> tuple[tuple[Span, str], ...]:
         """Where potential is counted from, by block; a node that no network has is told."""
@@ -308,9 +316,11 @@ class Definer:
         builder = Builder(self.known, self._member)
         try:
             if isinstance(statement, NetworkOf):
-                self.circuits[name] = builder.network(statement)
+                circuit = builder.network(statement) if statement.is_whole else None
             else:
-                self.circuits[name] = builder.circuit(statement.expression, statement.written, name)
+                circuit = builder.circuit(statement.expression, statement.written, name)
+            is_wrong = any(each.kind.severity == "error" for each in builder.findings)
+            self.circuits[name] = None if is_wrong else circuit
         except Unreadable as stopped:
             self.circuits[name] = None
             self.unread[name] = stopped.finding

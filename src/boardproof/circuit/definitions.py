@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -10,6 +11,7 @@ from typing import Any, Final
 
 from boardproof.circuit.model import Circuit, Family, Part
 from boardproof.circuit.written import Assign
+from boardproof.findings import Finding
 from boardproof.quantities import Dimension
 from boardproof.record import record
 from boardproof.source import Slice, Span
@@ -75,6 +77,8 @@ class Definitions:
         For each block with a `zero at` line, its place and the node from which potential is counted there.
     places : mapping of str to Span
         Where each name was defined.
+    broken : mapping of str to Span
+        Names and letters whose line could not be read or built, and that line; what is said of them can't be judged.
     """
 
     parts: Mapping[str, Part] = field(default_factory=_none)
@@ -86,6 +90,7 @@ class Definitions:
     counts: frozenset[str] = frozenset()
     zeros: tuple[tuple[Span, str], ...] = ()
     places: Mapping[str, Span] = field(default_factory=_none)
+    broken: Mapping[str, Span] = field(default_factory=_none)
 
     def zero_for(self, nodes: Collection[str], span: Span) -> str | None:
         """The node that counts as zero in a circuit: as its own block says, else a block above, else the next below."""
@@ -93,6 +98,14 @@ class Definitions:
         own = [node for block, node in zeros if span.within(block)]
         above = [node for block, node in zeros if block.source == span.source and block.end <= span.start]
         return next((node for node in (*own[-1:], *above[-1:], *(node for _, node in zeros))), None)
+
+    def broken_by(self, found: Finding) -> Span | None:
+        """The broken line that a finding only follows from: it speaks of what that line would have defined."""
+        if found.kind.code not in {"unknown-name", "no-such-member"}:
+            return None
+        words = re.findall(r"[^\W\d][\w.]*", str(found.facts.get("word") or found.facts.get("what") or ""))
+        lines = (line for word in words if (line := self.broken.get(word.split(".")[0])) is not None)
+        return next((line for line in lines if not found.span.within(line)), None)
 
     def names(self) -> frozenset[str]:
         """Every name of a part, group or circuit."""

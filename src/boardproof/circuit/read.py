@@ -18,7 +18,16 @@ from boardproof.circuit.grammar import CHANGE_WORDS, Reader, Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.lay_flat import has_loop
 from boardproof.circuit.model import Circuit
-from boardproof.circuit.statement import AtHand, GivenOf, Named, NetworkOf, Statement, ZeroAt, read_statements
+from boardproof.circuit.statement import (
+    AtHand,
+    GivenOf,
+    Named,
+    NetworkOf,
+    Statement,
+    Unread,
+    ZeroAt,
+    read_statements,
+)
 from boardproof.circuit.written import Change, Varied, Written
 from boardproof.findings import Finding
 from boardproof.record import record
@@ -50,6 +59,8 @@ class Reading:
         Its readings.
     statements : tuple of Statement
         Its lines, `Unread` ones too.
+    broken : Span or None
+        The line that should have put a circuit on the board, but can't be read or built.
     findings : tuple of Finding
         What is wrong with what it puts on the board; with its definitions too if `known` was not given.
     """
@@ -59,6 +70,7 @@ class Reading:
     givens: tuple[Given, ...]
     statements: tuple[Statement, ...]
     findings: tuple[Finding, ...]
+    broken: Span | None = None
 
 
 def read_circuit(
@@ -98,7 +110,8 @@ def read_circuit(
         known, wrong = define([text], files, decimal=decimal)
     statements, _ = read_statements(text, decimal=decimal)
     at_hand, found = _at_hand(statements, known)
-    at_hand = at_hand and with_zero(at_hand, statements)
+    broken = _broken(statements, known, at_hand)
+    at_hand = None if broken or at_hand is None else with_zero(at_hand, statements)
     givens: list[Given] = []
     for statement in statements:
         if isinstance(statement, GivenOf):
@@ -110,7 +123,8 @@ def read_circuit(
                 givens.append(Given(statement.readings, circuit, statement.span))
     if at_hand:
         found += _open_ends(at_hand, statements)
-    return Reading(known, at_hand, tuple(givens), statements, (*wrong, *found))
+    found = tuple(each for each in found if known.broken_by(each) is None)
+    return Reading(known, at_hand, tuple(givens), statements, (*wrong, *found), broken)
 
 
 def _at_hand(
@@ -123,7 +137,7 @@ def _at_hand(
         for each in alone:
             circuit, wrong = _built(each.expression, each.written, known)
             found += wrong
-        return circuit, tuple(found)
+        return None if _are_errors(found) else circuit, tuple(found)
     named = [each for each in statements if isinstance(each, Named | NetworkOf)]
     if any(each.name == "main" for each in named):
         return known.circuits.get("main"), ()
@@ -133,6 +147,28 @@ def _at_hand(
         if circuit and (is_varied or is_closed(circuit.item)):
             return circuit, ()
     return None, ()
+
+
+def _are_errors(findings: Sequence[Finding]) -> bool:
+    return any(each.kind.severity == "error" for each in findings)
+
+
+def _broken(statements: tuple[Statement, ...], known: Definitions, at_hand: Circuit | None) -> Span | None:
+    """The line that was to put a circuit on the board and does not."""
+    lost = [each for each in statements if isinstance(each, Unread) and each.is_circuit]
+    alone = [each.span for each in statements if isinstance(each, AtHand)]
+    nameless = [each.span for each in lost if not each.names]
+    if at_hand is None or nameless:
+        named = [
+            each.span
+            for each in statements
+            if isinstance(each, Named | NetworkOf) and each.name in known.broken
+        ]
+        return next(iter((*nameless, *alone, *(each.span for each in lost), *named)), None)
+    if alone:
+        return None
+    chosen = max((each.span.start for each in statements if isinstance(each, Named | NetworkOf)), default=0)
+    return next((each.span for each in lost if "main" in each.names or each.span.start > chosen), None)
 
 
 def with_zero(circuit: Circuit, statements: Sequence[Statement]) -> Circuit:

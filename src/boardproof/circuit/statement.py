@@ -6,13 +6,14 @@ A reader never fails: a line that can't be read becomes `Unread`, with its findi
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from itertools import pairwise
 from typing import Final
 
 from boardproof.circuit.grammar import Reader, Unreadable
 from boardproof.circuit.kinds import finding
 from boardproof.circuit.model import Count, Kind
-from boardproof.circuit.spelling import KINDS_OF_PART, LONGEST_NAME, Word, logical_lines
+from boardproof.circuit.spelling import KINDS_OF_PART, LONGEST_NAME, Word, logical_lines, normal_name
 from boardproof.circuit.written import Assign, Entry, Written
 from boardproof.findings import Finding, near_names
 from boardproof.record import record
@@ -81,12 +82,13 @@ class AtHand:
 
 @record
 class NetworkOf:
-    """``network bridge from a to d`` with its lines."""
+    """``network bridge from a to d`` with its lines; not whole if one of them could not be read."""
 
     name: str
     ends: tuple[str, str] | None
     branches: tuple[tuple[Written, str, str], ...]
     span: Span
+    is_whole: bool = True
 
 
 @record
@@ -136,9 +138,21 @@ class UseOf:
 
 @record
 class Unread:
-    """A line that could not be read."""
+    """A line that could not be read.
+
+    Parameters
+    ----------
+    span : Span
+        Its place.
+    names : tuple of str
+        What it would have defined, as far as can be told.
+    is_circuit : bool
+        Whether it would have put a circuit on the board, or might have.
+    """
 
     span: Span
+    names: tuple[str, ...] = ()
+    is_circuit: bool = False
 
 
 Statement = (
@@ -179,17 +193,17 @@ def read_statements(
             branch = _branch(line, decimal) if statement is None else None
         except Unreadable as stopped:
             wrong.append(stopped.finding)
-            statements.append(Unread(line.span))
+            last = statements[-1] if statements else None
+            if isinstance(last, NetworkOf) and re.search(r"\b(?:from|to)\b", line.text):
+                statements[-1] = replace(last, is_whole=False)
+            else:
+                statements.append(_unread(line))
             continue
         if branch is not None:
             open_network = statements[-1] if statements else None
             if isinstance(open_network, NetworkOf):
-                statements[-1] = NetworkOf(
-                    open_network.name,
-                    open_network.ends,
-                    (*open_network.branches, branch),
-                    open_network.span.to(line.span),
-                )
+                branches, span = (*open_network.branches, branch), open_network.span.to(line.span)
+                statements[-1] = replace(open_network, branches=branches, span=span)
             else:
                 why = "a line with `from` and `to` belongs under a `network`"
                 wrong.append(
@@ -198,6 +212,19 @@ def read_statements(
         elif statement is not None:
             statements.append(statement)
     return tuple(statements), tuple(wrong)
+
+
+def _unread(line: Slice) -> Unread:
+    """What can be told of a line that can't be read."""
+    left, equals, right = line.text.partition("=")
+    if not equals and (part := re.match(rf"\s*([^\W\d][\w.]*)\s+(?i:{'|'.join(KINDS_OF_PART)})\b", left)):
+        return Unread(line.span, (normal_name(part[1]),))
+    opener = re.match(rf"\s*(?:{'|'.join(OPENERS)})\b", left)
+    typed = left[opener.end() :] if opener else left if equals else ""
+    names = tuple(normal_name(each) for each in re.findall(r"[^\W\d][\w.]*", typed.partition(":")[0]))
+    return Unread(
+        line.span, names, not opener and (not equals or bool(re.search(r"\bacross|\bbut\b", right)))
+    )
 
 
 def _statement(line: Slice, decimal: str) -> Statement | None:

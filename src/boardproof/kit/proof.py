@@ -181,11 +181,12 @@ def _proved(
     at_hand = {
         visit.place.circuit.id: visit.place.circuit for visit in start.walk.visits if visit.place.circuit
     }
+    is_broken = any(visit.place.broken for visit in start.walk.visits)
     found = (
         *before,
         *start.unread,
         *start.walk.findings,
-        *start.worlds.empty_lets(at_hand.values()),
+        *(() if is_broken else start.worlds.empty_lets(at_hand.values())),
         *checked.findings,
         *unfitting,
         *((long,) if long else ()),

@@ -96,17 +96,25 @@ class _Checker(Told, Traps):
         for _, group in groupby(self.walk.visits, key=lambda visit: id(visit.paragraph or visit)):
             visits = list(group)
             if visits[0].place.scene != self.scene:
-                self.scene, self.proved_here = visits[0].place.scene, set()
+                self.scene, self.proved_here, self.results_here = visits[0].place.scene, set(), set()
+            before = len(self.findings)
             if visits[0].paragraph is not None:
                 self.paragraph(visits)
             else:
                 for visit in visits:
                     self.element(visit, None)
+            new = [
+                each
+                for each in self.findings[before:]
+                if not self.consequences.follows(each, visits[-1].place)
+            ]
+            self.findings[before:] = new
         self.promises(self.walk.lesson)
         return Checked(tuple(self.judged), tuple(self.findings), self.own)
 
     def element(self, visit: Visit, sentence: Sentence | None, at: int = 0) -> None:
         """Judge one element by what it is."""
+        self.place = visit.place
         match visit.element:
             case Display(text=text):
                 for line in self.lines(text, visit):

@@ -10,9 +10,12 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Final
 
+from boardproof.algebra.latex import plain_signs
 from boardproof.algebra.name import ONE_NAME, normal_name
+from boardproof.algebra.number_words import said_numbers
+from boardproof.algebra.refusal import Stopped
 from boardproof.lesson.sentence import Maths, Words
-from boardproof.prove.walk import Visit
+from boardproof.prove.walk import Element, Visit
 from boardproof.source import Span
 
 __all__ = ["Sentence"]
@@ -39,6 +42,7 @@ SUPPOSING: Final = re.compile(
     r"(?i)\b(?:for|with|at|assum(?:e|ing)|tak(?:e|ing)|set(?:ting)?|mak(?:e|ing)|choos(?:e|ing)|put(?:ting)?|say)"
     r"\s+(?:all\s+)?$|\b(?:match|choose|set|take|special case)\b[^.;!?]*:\s*$"
 )
+NUMBER: Final = re.compile(r"\s*[0-9][^=<>≈+*/^()]*$")
 OPENED, CLOSED = "“‘«", "”’»"
 
 
@@ -66,7 +70,11 @@ class Sentence:
         text, starts = "", []
         for visit in visits:
             starts.append(len(text))
-            text += visit.element.text if isinstance(visit.element, Words) else HOLE
+            text += (
+                visit.element.text
+                if isinstance(visit.element, Words)
+                else _bare_number(visit.element) or HOLE
+            )
         return cls(text, tuple(visits), tuple(starts))
 
     def words_between(self, start: int, end: int) -> str:
@@ -159,6 +167,8 @@ class Sentence:
         """The place in the lesson of a stretch of plain words."""
         number = max(n for n, begin in enumerate(self.starts) if begin <= start)
         words, place = self.visits[number].element, self.visits[number].span
+        if isinstance(words, Maths):
+            return words.text.span
         assert place is not None
         if isinstance(words, Words) and len(words.text) == place.end - place.start:
             inner = self.starts[number]
@@ -168,6 +178,18 @@ class Sentence:
     def visit_at(self, at: int) -> Visit:
         """The element that holds a point."""
         return self.visits[max(n for n, begin in enumerate(self.starts) if begin <= at)]
+
+
+def _bare_number(element: Element) -> str:
+    """Maths that is nothing but a number with its unit, as words; empty for any other."""
+    if not isinstance(element, Maths) or not NUMBER.match(element.text.text):
+        return ""
+    try:
+        plain = " ".join(plain_signs(element.text).text.split())
+    except Stopped:
+        return ""
+    said = said_numbers(plain, ",") or said_numbers(plain, ".")
+    return plain if len(said) == 1 and (said[0].start, said[0].end) == (0, len(plain)) else ""
 
 
 def _holes(match: re.Match[str]) -> frozenset[int]:

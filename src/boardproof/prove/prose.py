@@ -10,7 +10,7 @@ import re
 from collections.abc import Collection
 from dataclasses import replace
 from fractions import Fraction
-from typing import Final
+from typing import Final, Literal
 
 from boardproof.algebra.number_words import SaidNumber
 from boardproof.circuit.look_up import Resolved
@@ -36,6 +36,7 @@ __all__ = [
     "given_by_part",
     "named_quantity",
     "names_kind",
+    "taken_by_part",
 ]
 
 SUBSCRIPTED: Final = re.compile(r"(?<![\w$\\{])[A-Za-zεℰ]_(?:\{[\w.]+\}|[A-Za-z]+|\d+(?:\.\d+)*)")
@@ -62,7 +63,7 @@ FORMS: Final = {
     "lost volts": "lost volts in {0}",
 }
 OWN: Final = frozenset(
-    {"emf", "internal resistance", "terminal pd", "terminal voltage", "short-circuit current"}
+    {"emf", "resistance", "internal resistance", "terminal pd", "terminal voltage", "short-circuit current"}
 )
 # What a lesson calls its one load, and the group that feeds it.
 LOADS: Final = frozenset(
@@ -73,6 +74,21 @@ FEEDS: Final = frozenset({"battery", "pair", "row", "bank", "pack", "stack", "gr
 KINDS: Final = {"current": AMPERE} | dict.fromkeys(
     ("pd", "voltage", "potential difference", "terminal pd", "terminal voltage"), VOLT
 )
+OWN_KINDS: Final = {"emf": VOLT, "internal resistance": OHM, "short-circuit current": AMPERE}
+TOGETHER: Final = re.compile(
+    r"(?i)\b(?:cells|together|total|whole|row|battery|pack|pair|stack|between them)\b"
+)
+SINGLE: Final = re.compile(r"(?i)\b(?:each|every|one|single|apiece|per)\b")
+TAKES: Final = re.compile(
+    r"(?i)\b([^\W\d][\w.]*)\s+(?:(?:now|then|only|still|just|therefore)\s+)*(?:gets|takes|receives|carries|has)"
+    r"\s+(?:(?:only|just|now|still)\s+)*$"
+)
+TAKEN: Final = {
+    AMPERE: "current in {0}",
+    VOLT: "p.d. across {0}",
+    OHM: "resistance of {0}",
+    WATT: "power in {0}",
+}
 # What a part may give or take, by the unit of the number: "A gives 0.9 A", "the lamp has 2.4 V".
 GIVEN: Final = {
     AMPERE: ("current in {0}",),
@@ -109,7 +125,7 @@ def named_quantity(number: LooseNumber, world: World, circuit: Circuit | None) -
     return None
 
 
-def names_kind(number: LooseNumber, circuit: Circuit | None) -> bool:
+def names_kind(number: LooseNumber, circuit: Circuit | None) -> Literal["", "flow", "own"]:
     """Whether words ahead name a quantity of the number's kind, as it is now: "the current is 0.5 A".
 
     Parameters
@@ -118,11 +134,45 @@ def names_kind(number: LooseNumber, circuit: Circuit | None) -> bool:
         A number in words, with its clause.
     circuit : Circuit or None
         On the board.
+
+    Returns
+    -------
+    {"", "flow", "own"}
+        "flow" for a current or a p.d., "own" for what cells have of their own: EMF, internal resistance.
     """
     if circuit is None or number.is_elsewhere:
-        return False
-    kinds = (KINDS.get(_word(match)) for match in QUANTITY.finditer(number.ahead))
-    return number.said.unit.dimension in kinds
+        return ""
+    words = [_word(match) for match in QUANTITY.finditer(number.ahead)]
+    if number.said.unit.dimension in {OWN_KINDS.get(word) for word in words}:
+        return "own" if circuit.values else ""
+    return "flow" if number.said.unit.dimension in {KINDS.get(word) for word in words} else ""
+
+
+def taken_by_part(number: LooseNumber, world: World, circuit: Circuit | None) -> tuple[str, Resolved] | None:
+    """What a part is said to get or take, whatever the number: "the lamp gets 5.4 V".
+
+    Parameters
+    ----------
+    number : LooseNumber
+        A number in words, with its clause.
+    world : World
+        What names mean there.
+    circuit : Circuit or None
+        On the board.
+    """
+    found = TAKES.search(number.ahead)
+    form = TAKEN.get(number.said.unit.dimension)
+    if circuit is None or number.is_elsewhere or found is None or form is None:
+        return None
+    parts = {leaf.path: leaf.part.kind for leaf in leaves(circuit.item)}
+    path = next((each for each in (found[1], _thing(found[1], circuit)) if each in parts), None)
+    if path is None or parts[path] in {"cell", "source"}:
+        return None
+    text = form.format(path)
+    phrase = read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit)
+    if not isinstance(phrase, Resolved):
+        return None
+    return (text, phrase) if isinstance(world.with_name(text, phrase).in_numbers(text), Fraction) else None
 
 
 def given_by_part(number: LooseNumber, world: World, circuit: Circuit | None) -> tuple[str, Resolved] | None:
@@ -167,11 +217,16 @@ def agreeing_quantity(
     """
     if circuit is None or number.is_elsewhere or number.sign not in "=≈":
         return None
-    for match in QUANTITY.finditer(f"{number.ahead}\n{number.behind}"):
+    if number.behind.startswith(" each") and (shared := _shared(number, world, circuit)):
+        return shared
+    for match in QUANTITY.finditer(f"{number.ahead}\0{number.behind}"):
         word = _word(match)
         if word not in FORMS or (match[2] is None and word not in OWN):
             continue
-        for what in _things(circuit, feeding=match[2] is None):
+        together = TOGETHER.search(number.clause) and not SINGLE.search(number.clause)
+        for what in _things(circuit, feeding=match[2] is None)[
+            : 1 if together and match[2] is None else None
+        ]:
             text = FORMS[word].format(what)
             phrase = read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit)
             if (
@@ -183,13 +238,27 @@ def agreeing_quantity(
     return None
 
 
+def _shared(number: LooseNumber, world: World, circuit: Circuit) -> tuple[str, Resolved] | None:
+    """What several parts have alike: "5 V each"."""
+    for form in GIVEN.get(number.said.unit.dimension, ()):
+        found = []
+        for leaf in leaves(circuit.item):
+            text = form.format(leaf.path)
+            phrase = read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit)
+            if isinstance(phrase, Resolved) and (each := _agreeing(number.said, text, phrase, world)):
+                found.append((text, each))
+        if len(found) > 1:
+            return found[0]
+    return None
+
+
 def _things(circuit: Circuit, *, feeding: bool) -> tuple[str, ...]:
     """Paths of the parts and groups at hand, or only of what feeds the load and of its cells."""
     item = circuit.item
     while isinstance(item, Changed):
         item = item.item
     whole = item.source if feeding and isinstance(item, Across) else circuit.item
-    paths = [*named_items(whole), whole.path, *(leaf.path for leaf in leaves(whole))]
+    paths = [whole.path, *named_items(whole), *(leaf.path for leaf in leaves(whole))]
     return tuple(dict.fromkeys(path for path in paths if path))
 
 

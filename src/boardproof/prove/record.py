@@ -15,11 +15,13 @@ from boardproof.findings import Evidence, Finding
 from boardproof.lesson.course import Course
 from boardproof.lesson.model import Brief, CircuitBlock, Lesson, Question, Readings
 from boardproof.prove.bench import Chain, Ruling, numbers_in
+from boardproof.prove.consequence import Consequences
+from boardproof.prove.figures import alone
 from boardproof.prove.follows import Established
 from boardproof.prove.judge import judge
 from boardproof.prove.kinds import finding
 from boardproof.prove.verdict import Judged, Said, StatementKind, Verdict, statement_key
-from boardproof.prove.walk import Visit, Walk
+from boardproof.prove.walk import Place, Visit, Walk
 from boardproof.prove.world import World
 from boardproof.prove.worlds import Worlds
 from boardproof.quantities import Dimension, Style
@@ -78,13 +80,16 @@ class Record:
     counted: Counter[tuple[str, str, str]] = field(default_factory=Counter)
     proved: KnownValues = field(default_factory=set)
     proved_here: KnownValues = field(default_factory=set)
+    results_here: KnownValues = field(default_factory=set)
     believed: KnownValues = field(default_factory=set)
     exact: set[Fraction] = field(default_factory=set)
     trapped: tuple[Relation, ...] = ()
     scene: int = 0
     own: dict[str, Established] = field(default_factory=dict)
+    place: Place | None = None
 
     def __post_init__(self) -> None:
+        self.consequences = Consequences(self.walk.definitions, self.walk.lesson.source)
         self.decimal = self.course.notation.mark
         self.style = Style(
             self.course.policy.show, self.course.policy.half, self.decimal, self.course.notation.ohm
@@ -129,6 +134,8 @@ class Record:
 
     def keep(self, said: Said, ruling: Ruling) -> Judged:
         """Keep a statement with what was found of it."""
+        if self.place is not None:
+            ruling = self.consequences.softened(ruling, said.relation, self.place)
         judged = Judged(said, ruling.verdict, ruling.findings, met=ruling.verdict.kind == "true")
         self.judged.append(judged)
         self.findings += ruling.findings
@@ -143,6 +150,8 @@ class Record:
                 value = world.in_numbers(other.text)
                 self.prove(side.unit.dimension, value if isinstance(value, Fraction) else side.value)
                 self.exact |= {value} if isinstance(value, Fraction) else set()
+        lone = (alone(side) for side in (statement.left, statement.right))
+        self.results_here |= {(each.unit.dimension, each.value) for each in lone if each and each.unit}
         for number in _numbers_of(statement):
             if number.unit is not None:
                 self.prove(number.unit.dimension, number.value)

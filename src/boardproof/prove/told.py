@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from fractions import Fraction
 
@@ -20,6 +21,7 @@ from boardproof.prove.prose import (
     given_by_part,
     named_quantity,
     names_kind,
+    taken_by_part,
 )
 from boardproof.prove.record import Record, values_of
 from boardproof.prove.unit_behind import said_as_number
@@ -32,6 +34,7 @@ from boardproof.source import Span
 __all__ = ["Told"]
 
 TIED = "\x00tied"
+VOLTAGE = re.compile(r"(?i)\bvoltage\b")  # said of a p.d., and of an EMF too
 
 
 class Told(Record):
@@ -76,16 +79,20 @@ class Told(Record):
             world = self.worlds.at(loose.visit.place)
             circuit = loose.visit.place.circuit
             said = loose.said
-            ways = (named_quantity, given_by_part, agreeing_quantity)
+            ways = [named_quantity, given_by_part, agreeing_quantity]
+            if not equal_values(said, self.given):  # a given number need not be what flows just now
+                ways.append(taken_by_part)
             named = next((found for way in ways if (found := way(loose, world, circuit))), None)
             if named is not None:
                 self.tied(said, loose.typed, named[0], named[1], loose.visit, loose.span, loose.sign)
                 continue
             now = names_kind(loose, circuit)
-            values = {*self.given, *(self.proved_here if now else self.proved), *values_of(world)}
+            values = {*self.results_here} if now == "flow" else set()
+            if not now or VOLTAGE.search(loose.ahead):
+                values = {*self.given, *(self.proved_here if now else self.proved), *values_of(world)}
             if loose.visit.role == "refutation":
                 values |= self.believed
-            if now:
+            if now == "flow":
                 own = ((world.dimension(name) or PURE, world.in_numbers(name)) for name in ("I", "V"))
                 values |= {(dimension, value) for dimension, value in own if isinstance(value, Fraction)}
             if loose.sign in "=≈" and not equal_values(said, values):

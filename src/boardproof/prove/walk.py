@@ -68,6 +68,8 @@ class Place:
         Paths (raw) and "short" or "no emf in".
     moves : tuple of Move
         Of this scene so far, in order.
+    broken : Span or None
+        The line that should have put a circuit on the board here, but can't be read or built.
     """
 
     number: int
@@ -75,6 +77,7 @@ class Place:
     circuit: Circuit | None
     imagined: tuple[tuple[str, str], ...] = ()
     moves: tuple[Move, ...] = ()
+    broken: Span | None = None
 
 
 @record
@@ -165,6 +168,7 @@ class _Walker:
         self.givens: tuple[Given, ...] = ()
         self.readings: Mapping[str, Fraction] = {}
         self.base: Circuit | None = None
+        self.broken: Span | None = None
         self.place = Place(0, 0, None)
 
     def walk(self) -> Walk:
@@ -184,7 +188,7 @@ class _Walker:
                 self.circuits.append((after.scene, after.circuit))
 
     def scene(self, number: int, blocks: tuple[Block, ...]) -> Iterator[Visit]:
-        self.put(scene=number, circuit=self.base, imagined=(), moves=())
+        self.put(scene=number, circuit=self.base, imagined=(), moves=(), broken=self.broken)
         for block in blocks:
             yield from self.block(block)
 
@@ -262,7 +266,7 @@ class _Walker:
         yield Visit(self.place, step, "step", block)
         yield from visits
         # Changes end with the step; what the picture shows (focus, arrows, a replaced group) stays.
-        self.put(circuit=before.circuit, imagined=())
+        self.put(circuit=before.circuit, imagined=(), broken=before.broken)
 
     def new_circuit(self, body: Slice) -> None:
         reading = read_circuit(body, self.definitions, decimal=self.decimal)
@@ -272,10 +276,13 @@ class _Walker:
             self.readings, found = self.fixed(self.givens, self.definitions)
             self.findings += [each for each in found if each not in self.findings]
         if reading.at_hand is not None:
-            self.base = self.valued(reading.at_hand)
-            self.put(circuit=self.base)
+            self.base, self.broken = self.valued(reading.at_hand), None
+            self.put(circuit=self.base, broken=None)
             lines = [each.span for each in reading.statements if isinstance(each, AtHand | Named | NetworkOf)]
             self.contradictions(self.base, lines[-1] if lines else body.span)
+        elif reading.broken is not None:
+            self.base, self.broken = None, reading.broken
+            self.put(circuit=None, broken=self.broken)
         elif self.base is not None:
             self.base = with_zero(self.base, reading.statements)
             self.put(circuit=self.base)
@@ -300,8 +307,8 @@ class _Walker:
 
     def read(self, text: Slice) -> Circuit | None:
         circuit, found = circuit_at(text, self.definitions, self.place.circuit, decimal=self.decimal)
-        self.findings += found
-        if circuit is None:
+        self.findings += [each for each in found if self.definitions.broken_by(each) is None]
+        if circuit is None or any(each.kind.severity == "error" for each in found):
             return None
         circuit = self.valued(circuit)
         self.contradictions(circuit, text.span)
@@ -311,10 +318,11 @@ class _Walker:
         """Do a move: to the circuit, to the imagination, or to the picture only."""
         moves = (*self.place.moves, move)
         if move.word == "take" and move.of:
-            self.put(circuit=self.read(move.of[0]) or self.place.circuit, imagined=(), moves=moves)
+            circuit = self.read(move.of[0])
+            self.put(circuit=circuit, imagined=(), moves=moves, broken=None if circuit else move.span)
         elif move.word in DONE and self.place.circuit is not None:
             circuit = self.read(_bare(self.lesson.source.slice(move.span.start, move.span.end)))
-            self.put(circuit=circuit or self.place.circuit, moves=moves)
+            self.put(circuit=circuit, moves=moves, broken=None if circuit else move.span)
         elif move.word in IMAGINED:
             self.put(imagined=tuple((path.text, move.word) for path in move.of), moves=moves)
         else:
