@@ -32,7 +32,15 @@ def test_any_common_table_is_read(mark, code):
 
 
 def test_a_row_an_answer_is_read_too_and_bad_rows_are_told():
-    text = "candidate,question,response,status\nS01,1a,2 V,\nS02,1a,3 V,late\n,1a,4 V,\nS03,1a,,excused\nS04,1a,x,gone\n"
+    rows = (
+        "candidate,question,response,status",
+        "S01,1a,2 V,",
+        "S02,1a,3 V,late",
+        ",1a,4 V,",
+        "S03,1a,,excused",
+        "S04,1a,x,gone",
+    )
+    text = "\n".join(rows)
     answers, wrong = read_answers(text.encode(), "a.csv", papers={"S01": "P9"})
     assert [(each.student, each.state, each.paper) for each in answers] == [
         ("S01", "given", "P9"),
