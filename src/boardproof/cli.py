@@ -20,7 +20,7 @@ from boardproof import __version__
 
 __all__ = ["command_parser", "main"]
 
-OUTPUTS: Final = ("board", "script", "cue-cards", "board-plan", "handout", "page", "proof")
+OUTPUTS: Final = ("board", "script", "cue-cards", "board-plan", "handout", "page", "slides", "thumbnail", "proof")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -74,7 +74,7 @@ def command_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"boardproof {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _listen, _why):
+    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _listen, _video, _why):
         add(commands)
     return parser
 
@@ -208,6 +208,32 @@ def _listen(commands: Commands[argparse.ArgumentParser]) -> None:
         action="append",
         metavar="KEY",
         help="remember that this is no claim, and don't tell it again",
+    )
+
+
+def _video(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "video", "video", "Make a lesson's video, with its captions and chapters.")
+    parser.add_argument("file", type=Path, metavar="LESSON", help="a lesson")
+    parser.add_argument(
+        "--voice", type=Path, metavar="RECORDING", help="a recording's name or folder, or a sound file"
+    )
+    parser.add_argument(
+        "--captions",
+        type=Path,
+        metavar="FILE",
+        help="captions of a recording made elsewhere: keep step with it",
+    )
+    parser.add_argument(
+        "--shape", choices=("wide", "near"), default="wide", help="1920 by 1080 (wide) or 1080 by 1920 (near)"
+    )
+    parser.add_argument("--format", choices=("mp4", "webm", "both"), default="both", help="one file only")
+    parser.add_argument("--burn-in", action="store_true", help="write the captions into the picture")
+    parser.add_argument("--resume", action="store_true", help="go on where an earlier run was stopped")
+    parser.add_argument(
+        "--draft", action="store_true", help="make it in spite of wrong statements; every picture says so"
+    )
+    parser.add_argument(
+        "--to", type=Path, metavar="FOLDER", help="where to put kits (default: kits/ beside the lesson)"
     )
 
 

@@ -184,7 +184,10 @@ class Composer:
             )
         page = _Page(self)
         scenes = tuple(self._scene(number, page) for number in range(len(lesson.scenes)))
-        return Document(lesson.title, line, lesson.settings.language, lesson.settings.corrections, scenes)
+        return Document(
+            lesson.title, line, lesson.settings.language, lesson.settings.corrections, scenes,
+            course.author, course.licence, course.address,
+        )  # fmt: skip
 
     def stamp(self, made: date, *, draft: bool) -> Stamp:
         """What every sheet carries."""

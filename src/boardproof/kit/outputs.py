@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, fields
 from datetime import date
 from typing import Final
 
@@ -14,20 +14,32 @@ from boardproof.kit.compose import Composer
 from boardproof.kit.proof import Proof
 from boardproof.kit.report import json_report
 from boardproof.kit.telling import Telling
-from boardproof.picture.drawing import Box, Drawn, Frame, Label, Text
 from boardproof.publish.board_plan import board_plan
 from boardproof.publish.document import Document, Stamp
 from boardproof.publish.handout import handout
 from boardproof.publish.page import page
 from boardproof.publish.palette import Theme
 from boardproof.publish.script import cue_cards, script
+from boardproof.publish.slides import slides
+from boardproof.publish.stamped import stamped
 from boardproof.publish.svg import frame_svg, labels_in
+from boardproof.publish.thumbnail import thumbnail
 from boardproof.publish.typeset import Typesetter
 from boardproof.record import record
 
 __all__ = ["OUTPUTS", "THEMES", "Built", "Wanted", "make_outputs"]
 
-OUTPUTS: Final = ("board", "script", "cue-cards", "board-plan", "handout", "page", "proof")
+OUTPUTS: Final = (
+    "board",
+    "script",
+    "cue-cards",
+    "board-plan",
+    "handout",
+    "page",
+    "slides",
+    "thumbnail",
+    "proof",
+)
 THEMES: Final[tuple[Theme, ...]] = ("paper", "slate", "print")
 PAPERS: Final = {"a4": "a4", "letter": "us-letter"}
 
@@ -129,6 +141,8 @@ class _Maker:
         yield "board-plan", self.board_plan
         yield "handout", self.handout
         yield "page", lambda: {"page.html": self._page(page)}
+        yield "slides", self.slides
+        yield "thumbnail", self.thumbnail
         yield "proof", lambda: {"proof.json": self.proof_file()}
 
     @property
@@ -167,6 +181,32 @@ class _Maker:
         """One handout a paper."""
         return {f"handout-{paper}.pdf": self._sheet(handout, paper) for paper in self.wanted.papers}
 
+    def slides(self) -> dict[str, bytes]:
+        """One page a moment, and one page a scene."""
+        moments = tuple(self.composer.frame(moment, "wide") for moment in self.composer.moments)
+        scenes = tuple(scene.board for scene in self.document.scenes if scene.board is not None)
+        return {
+            f"slides-{name}.pdf": slides(
+                self.document,
+                [stamped(each, self.stamp, self.typesetter) for each in frames],
+                cautions=self.cautions,
+                stamp=self.stamp,
+                typesetter=self.typesetter,
+            )
+            for name, frames in (("moments", moments), ("scenes", scenes))
+        }
+
+    def thumbnail(self) -> dict[str, bytes]:
+        """The lesson's first circuit under its title, with the caution that belongs to it."""
+        first = next((moment for moment in self.composer.moments if moment.state.circuit), None)
+        if first is None:
+            return {}
+        figure = stamped(self.composer.frame(first, "figure"), self.stamp, self.typesetter)
+        document = self.document
+        return {
+            "thumbnail.png": thumbnail(figure, document.title, document.line, self.cautions, self.typesetter)
+        }
+
     def board(self) -> dict[str, bytes]:
         """Every moment's frame, wide and near."""
         frames = {}
@@ -175,7 +215,7 @@ class _Maker:
             counts[moment.scene] = counts.get(moment.scene, 0) + 1
             for shape in ("wide", "near"):
                 name = f"board/{moment.scene + 1:02}-{counts[moment.scene]:02}-{shape}"
-                frames[name] = self.stamped(self.composer.frame(moment, shape))
+                frames[name] = stamped(self.composer.frame(moment, shape), self.stamp, self.typesetter)
         self.typesetter.prepare(labels_in(frames.values()))
         files = {
             f"{name}.svg" if theme == "paper" else f"{name}-{theme}.svg": frame_svg(
@@ -192,19 +232,6 @@ class _Maker:
                 for name, text in tuple(files.items())
             }
         return files
-
-    def stamped(self, frame: Frame) -> Frame:
-        """A frame that tells version and date to whoever reads it; a draft shows it."""
-        told = replace(frame, alternative=f"{frame.alternative} {self.stamp.words}.")
-        if not self.stamp.draft:
-            return told
-        size = 1.3 if frame.shape == "wide" else 2.1
-        label = Label("DRAFT", size, "semibold")
-        x, y = frame.width / 2, 1.6 * size
-        width, height, depth = self.typesetter.extent(label)
-        box = Box(x - width / 2, y - height, x + width / 2, y + depth)
-        mark = Drawn("draft", "words", "normal", box, (Text(label, x, y),), self.stamp.words)
-        return replace(told, drawn=(*told.drawn, mark))
 
     def proof_file(self) -> bytes:
         """Statements, verdicts and where they come from; a report, never read back as truth."""

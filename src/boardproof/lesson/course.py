@@ -86,6 +86,7 @@ class Course:
     rules: str = "the rules of your school and country"
     author: str = ""
     licence: str = ""
+    address: str = ""
     extra: Mapping[str, object] = field(default_factory=lambda: MappingProxyType({}))
 
 

@@ -52,6 +52,13 @@ def _minutes(value: object) -> bool:
     return isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 120
 
 
+ADDRESS: Final = re.compile(r"https?://[^\s<>\"'`{}|\\^]{3,180}")
+
+
+def _address(value: object) -> bool:
+    return isinstance(value, str) and ADDRESS.fullmatch(value) is not None
+
+
 def _corrections(value: object) -> bool:
     return isinstance(value, list) and all(
         isinstance(row, dict) and isinstance(row.get("what"), str) and set(row) <= {"what", "where", "since"}
@@ -101,6 +108,7 @@ COURSE: Final[Table] = {
     "language": _words(),
     "author": _words(),
     "licence": _words(),
+    "address": (_address, 'an address on the web: "https://..."'),
     "lessons": _names(),
     "known": _names(),
     **TABLES,

@@ -253,6 +253,10 @@ class Document:
         Found after publishing; every output shows them.
     scenes : tuple of SceneDoc
         In order.
+    author, licence : str
+        Of the course; may be empty.
+    address : str
+        Where the lesson is published; may be empty.
     """
 
     title: str
@@ -260,6 +264,9 @@ class Document:
     language: str
     corrections: tuple[Correction, ...]
     scenes: tuple[SceneDoc, ...]
+    author: str = ""
+    licence: str = ""
+    address: str = ""
 
 
 @dataclass(frozen=True, slots=True)

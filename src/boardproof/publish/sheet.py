@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 from boardproof.algebra.expression import Expression, Line
 from boardproof.caution import Caution
 from boardproof.picture.drawing import Frame
+from boardproof.publish.by_line import by_line
 from boardproof.publish.document import (
     CautionItem,
     ClaimItem,
@@ -33,6 +34,7 @@ from boardproof.publish.document import (
     Words,
 )
 from boardproof.publish.marks import MARKS, mark_svg
+from boardproof.publish.qr import qr_svg
 from boardproof.publish.svg import frame_svg
 from boardproof.publish.typeset import Typesetter
 from boardproof.publish.walk import PAPER_ONLY, cautions_first
@@ -105,6 +107,9 @@ class Sheet:
             "language": language,
             "region": region,
             "stamp": stamp.words,
+            "by": by_line(self._document),
+            "address": self._document.address,
+            "qr": qr_svg(self._document.address) if self._document.address else "",
             "draft": stamp.draft,
             "unproved": list(stamp.unproved),
             "statements": stamp.statements,

@@ -50,7 +50,7 @@ _LABELS = r"""
 _BASELINE = 700.0
 _PICTURE = r"""
 #set page(width: auto, height: auto, margin: 0pt, fill: none)
-#image(bytes(sys.inputs.picture), format: "svg", width: 100pt)
+#image(bytes(sys.inputs.picture), format: "svg", width: int(sys.inputs.width) * 1pt)
 """
 _SVG = "{http://www.w3.org/2000/svg}"
 _HREF = "{http://www.w3.org/1999/xlink}href"
@@ -228,7 +228,8 @@ class Typesetter:
         width : int
             In pixels.
         """
-        (made,) = self._compile(_PICTURE, "png", {"picture": picture}, ppi=width * 0.72)
+        # A pixel a point: at any other size a part of a picture stands a little beside where the whole has it.
+        (made,) = self._compile(_PICTURE, "png", {"picture": picture, "width": str(width)}, ppi=72)
         return made
 
     def _compile(

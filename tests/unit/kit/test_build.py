@@ -89,7 +89,7 @@ def test_only_the_outputs_named_are_made(boardproof, lesson) -> None:
 
 def test_an_unknown_output_is_not_done(boardproof, lesson) -> None:
     path = lesson(TRUE)
-    status, out, err = boardproof("build", path, "--only", "slides")
+    status, out, err = boardproof("build", path, "--only", "postcards")
     assert (status, out) == (2, "")
     assert all(name in err for name in OUTPUTS)
     assert not (path.parent / "kits").exists()
