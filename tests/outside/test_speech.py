@@ -66,12 +66,14 @@ def total(scores: list[Score]) -> Score:
     return reduce(Score.__add__, scores, Score())
 
 
+@pytest.mark.timeout(240)  # many talks, one score
 def test_copied_talks() -> None:
     found = total([labelled(folder) for folder in sorted((HERE / "speech").iterdir())])
     assert found.recall >= 0.9, found
     assert found.precision >= 0.95, found
 
 
+@pytest.mark.timeout(240)  # many talks, one score
 def test_our_own_voices() -> None:
     found = total([voice(path) for path in VOICES])
     assert found.labels >= 220
@@ -79,6 +81,7 @@ def test_our_own_voices() -> None:
     assert found.precision >= 0.95, found
 
 
+@pytest.mark.timeout(240)  # many talks, one score
 def test_against_the_script() -> None:
     found = total([scripted(path) for path in SCRIPTED])
     assert found.recall >= 0.7, found
