@@ -52,7 +52,7 @@ TIMES_TEN: Final = re.compile(r"[eE][-+]?([0-9]+)(?![A-Za-z_0-9])")
 RAISED: Final = re.compile(f"[{''.join(POWERS)}]+")
 OVER: Final = re.compile(r"\s*/\s*([0-9]+)")
 SIGN: Final = re.compile(
-    rf"->|\|\||<=|>=|!=|\.\.\.|[-+*/^()\[\]{{}}=<>≤≥≠≈→∥·⋅×÷−–…⋯,_∞{FRACTION}{ROOT}{ADDED}{LEFT_BAR}{RIGHT_BAR}]"
+    rf"->|\|\||<=|>=|!=|\.\.\.|[-+*/^()\[\]{{}}=<>≤≥≠≈→∥·⋅×÷−–…⋯,_∞:{FRACTION}{ROOT}{ADDED}{LEFT_BAR}{RIGHT_BAR}]"
 )
 CLOSING: Final = frozenset({")", "}", "]"})
 ALONE: Final = frozenset("+*/^()=")  # signs that begin no longer one, and no unit: most of all signs

@@ -18,6 +18,7 @@ from boardproof.algebra.expression import (
     Infinity,
     Limit,
     Line,
+    Quotient,
     Relation,
     Statement,
 )
@@ -33,12 +34,14 @@ ConditionWord = Literal["if", "every load", "no load", "with load", "only when",
 TAG: Final = re.compile(r"\\tag\s*\{([^{}]*)\}")
 ROWS: Final = re.compile(r"\\\\(?:\[[^\]]*\])?|\r\n|\r|\n")
 AROUND: Final = re.compile(r"&|\\(?:begin|end)\s*\{(?:aligned|align\*?|gathered)\}")
+GOES_ON: Final = re.compile(r"\s*(?:[=≈<>≤≥≠]|\\(?:leq?|geq?|neq?|approx|lt|gt)\b)")
+ROWS_AT_MOST: Final = 12
 CONDITIONS: Final = frozenset({"if", "when", "for", "only", "exactly", "here", "with"})
 LOADS: Final = {"load", "loads", "R"}
 
 
 def read_line(
-    whole: Slice, *, known: Collection[str], decimal: str = "."
+    whole: Slice, *, known: Collection[str], decimal: str = ".", rows: int = 1
 ) -> tuple[Line | None, tuple[Finding, ...]]:
     """One line of maths as a tree, or the reason why it cannot be read.
 
@@ -50,6 +53,8 @@ def read_line(
         Names in normal form that letters written without a space may be cut into.
     decimal : str
         The course's decimal mark.
+    rows : int
+        On how many rows of a display the line stands.
 
     Returns
     -------
@@ -66,8 +71,9 @@ def read_line(
     '(V/R) r'
     """
     try:
-        if len(whole.text) > LENGTH_AT_MOST:
-            raise stop("overlong-maths", whole.span, length=str(len(whole.text)), most=str(LENGTH_AT_MOST))
+        most = LENGTH_AT_MOST * min(rows, ROWS_AT_MOST)
+        if len(whole.text) > most:
+            raise stop("overlong-maths", whole.span, length=str(len(whole.text)), most=str(most))
         tag, body = _tag(_uncommented(whole))
         signs = tokens(body, known, decimal)
         return _Reader(signs, body).line(tag), ()
@@ -79,6 +85,8 @@ def read_lines(
     whole: Slice, *, known: Collection[str], decimal: str = "."
 ) -> tuple[tuple[Line, ...], tuple[Finding, ...]]:
     r"""Every line of a display block: parted by ``\\`` and line ends, ``&`` and ``aligned`` left out.
+
+    A row that begins with a comparison goes on with the line above it.
 
     Parameters
     ----------
@@ -98,19 +106,33 @@ def read_lines(
     """
     lines: list[Line] = []
     findings: list[Finding] = []
-    start = 0
-    ends = [(match.start(), match.end()) for match in ROWS.finditer(whole.text)]
-    for end, after in (*ends, (len(whole.text), len(whole.text))):
-        row = whole.part(start, end)
-        blank = AROUND.sub(lambda match: " " * len(match[0]), row.text)
-        start = after
-        if not blank.strip():
-            continue
-        line, found = read_line(Slice(blank, row.span), known=known, decimal=decimal)
+    for row, rows in _rows(whole):
+        line, found = read_line(row, known=known, decimal=decimal, rows=rows)
         findings += found
         if line:
             lines.append(line)
     return tuple(lines), tuple(findings)
+
+
+def _rows(whole: Slice) -> list[tuple[Slice, int]]:
+    """The lines of a display, each with the number of rows that it stands on."""
+    found: list[tuple[int, int, int]] = []  # start, end, rows
+    start = 0
+    ends = [(match.start(), match.end()) for match in ROWS.finditer(whole.text)]
+    for end, after in (*ends, (len(whole.text), len(whole.text))):
+        row = _blanked(AROUND, whole.text[start:end])
+        if found and GOES_ON.match(row):
+            first, _, rows = found.pop()
+            found.append((first, end, rows + 1))
+        elif row.strip():
+            found.append((start, end, 1))
+        start = after
+    blank = _blanked(AROUND, _blanked(ROWS, whole.text))
+    return [(Slice(blank[first:last], whole.part(first, last).span), rows) for first, last, rows in found]
+
+
+def _blanked(pattern: re.Pattern[str], text: str) -> str:
+    return pattern.sub(lambda match: " " * len(match[0]), text)
 
 
 def _uncommented(whole: Slice) -> Slice:
@@ -164,11 +186,11 @@ class _Reader(SideReader):
 
     def statement(self) -> tuple[Statement, ...] | Expression:
         start = self.next.span
-        members = [self.sum()]
+        members = [self.ratio()]
         signs: list[str] = []
         while self.next.kind == "sign" and self.next.text in COMPARISONS:
             signs.append(self.take().text)
-            members.append(self.sum())
+            members.append(self.ratio())
         if self.is_sign("→") and not signs:
             return (self.limit(members[0], start),)
         if not signs:
@@ -177,6 +199,15 @@ class _Reader(SideReader):
             Relation(left, cast(Comparison, sign), right, place, _join(left, right))
             for place, (left, sign, right) in enumerate(zip(members, signs, members[1:], strict=False))
         )
+
+    def ratio(self) -> Expression:
+        """A side, or two in a ratio: ``I_1 : I_2``."""
+        start = self.next.span
+        first = self.sum()
+        if not self.is_sign(":"):
+            return first
+        self.take()
+        return Quotient(first, self.sum(), self.since(start))
 
     def limit(self, of: Expression, start: Span) -> Limit:
         self.take()

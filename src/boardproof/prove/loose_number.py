@@ -28,6 +28,7 @@ ELSEWHERE: Final = re.compile(
     r"(?i)\b(?:was|were|had|would|could|might|should|before|earlier|instead|alone|used to|without|previous(?:ly)?"
     r"|yesterday|against|until|guess|think|thinks|expect|says)\b|\bfrom\s*$"
 )
+FROM: Final = re.compile(r"^(.*)\bfrom\s[^;:.]*?[0-9]")
 COMPARED: Final[tuple[tuple[Comparison, re.Pattern[str]], ...]] = (
     (
         "≤",
@@ -84,6 +85,10 @@ def said_in(sentence: Sentence, decimal: str) -> Iterator[LooseNumber]:
     for said, ended, following in zip(numbers, ends, starts, strict=False):
         start, end = sentence.clause(said.start)
         ahead = sentence.text[max(start, ended) : said.start]
+        if ahead.strip() == "to" and (rise := FROM.search(sentence.text[start:ended])):
+            ahead = rise[
+                1
+            ]  # "the current rises from 1 A to 2 A": what is said of it holds for the second number
         if sentence.is_condition(said.start) or sentence.is_quoted(said.start) or DENIED.search(ahead):
             continue
         if sentence.is_asked(said.start):

@@ -143,6 +143,8 @@ def names_kind(number: LooseNumber, circuit: Circuit | None) -> Literal["", "flo
     if circuit is None or number.is_elsewhere:
         return ""
     words = [_word(match) for match in QUANTITY.finditer(number.ahead)]
+    if (takes := TAKES.search(number.ahead)) and takes[1].lower() in LOADS:
+        words.append("pd")
     if number.said.unit.dimension in {OWN_KINDS.get(word) for word in words}:
         return "own" if circuit.values else ""
     return "flow" if number.said.unit.dimension in {KINDS.get(word) for word in words} else ""
@@ -219,6 +221,9 @@ def agreeing_quantity(
         return None
     if number.behind.startswith(" each") and (shared := _shared(number, world, circuit)):
         return shared
+    takes = TAKES.search(number.ahead)
+    if takes and takes[1].lower() in LOADS and (taken := _some_load(number, world, circuit)):
+        return taken
     for match in QUANTITY.finditer(f"{number.ahead}\0{number.behind}"):
         word = _word(match)
         if word not in FORMS or (match[2] is None and word not in OWN):
@@ -235,6 +240,19 @@ def agreeing_quantity(
                 and (found := _agreeing(number.said, text, phrase, world))
             ):
                 return text, found
+    return None
+
+
+def _some_load(number: LooseNumber, world: World, circuit: Circuit) -> tuple[str, Resolved] | None:
+    """What one of several loads gets or takes: "the lamp gets 5 V" where there are two."""
+    form = TAKEN.get(number.said.unit.dimension)
+    for leaf in leaves(circuit.item) if form else ():
+        text = form.format(leaf.path) if form and leaf.part.kind not in {"cell", "source"} else ""
+        phrase = (
+            read_phrase(Slice(text, Span("", 0, len(text))), world.definitions, circuit) if text else None
+        )
+        if isinstance(phrase, Resolved) and (found := _agreeing(number.said, text, phrase, world)):
+            return text, found
     return None
 
 
