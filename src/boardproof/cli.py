@@ -74,7 +74,7 @@ def command_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"boardproof {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _listen, _video, _why):
+    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _listen, _measure, _video, _why):
         add(commands)
     return parser
 
@@ -235,6 +235,31 @@ def _video(commands: Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument(
         "--to", type=Path, metavar="FOLDER", help="where to put kits (default: kits/ beside the lesson)"
     )
+
+
+def _measure(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "measure", "measure", "Find a real cell's EMF and internal resistance from readings."
+    )
+    parser.add_argument(
+        "file", type=Path, metavar="FILE", help="a table (text or .xlsx), or a lesson with a readings block"
+    )
+    meter = "such as 'range 2 V, step 1 mV, accuracy 2 digits, resistance 10 Mohm'"
+    parser.add_argument("--voltmeter", metavar="METER", help=meter)
+    parser.add_argument("--ammeter", metavar="METER", help="as for the voltmeter, in amperes")
+    parser.add_argument(
+        "--across", choices=("cell", "load"), help="what the voltmeter stands across (default: cell)"
+    )
+    parser.add_argument("--loads", metavar="PERCENT", help="tolerance of the loads, in per cent")
+    parser.add_argument("--decimal", choices=(".", ","), help="the decimal mark of the table")
+    parser.add_argument(
+        "--sheet", type=Path, metavar="FOLDER", help="write results, lab sheet and risk form there"
+    )
+    parser.add_argument("--paper", choices=("a4", "letter"), help="size of the sheets (default: a4)")
+    parser.add_argument(
+        "--simulate", type=int, metavar="SEED", help="simulated readings for a rehearsal, marked as such"
+    )
+    parser.add_argument("--expect", metavar="CELL", help="what the cell should be: '1.5 V, 0.4 ohm'")
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:

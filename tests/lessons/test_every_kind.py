@@ -15,9 +15,11 @@ COURSES = sorted((Path(__file__).parent / "courses").glob("*/expected.json"))
 # that a lesson is told of in a sentence ("I can't check this: ...").
 ELSEWHERE = {
     "changed-meanwhile": "lessons/test_courses.py::test_a_text_that_changed_on_disk_is_not_saved_over",
+    "empty-row": "unit/lab/test_table_files.py::test_empty_rows_are_passed_over_and_told",
     "floating-part": "unit/solve/test_network.py::test_nothing_at_all_has_no_pd",
     "foreign-encoding": "lessons/test_courses.py::test_a_file_that_can_not_be_read_is_named_and_the_rest_goes_on",
     "foreign-file": "lessons/test_courses.py::test_a_persons_file_is_not_written_over",
+    "left-out": "unit/lab/test_table_files.py::test_a_reading_is_left_out_only_for_a_reason_that_is_written",
     "missing-file": "lessons/test_courses.py::test_a_file_that_is_not_there_is_named_with_its_neighbour",
     "no-closed-path": "unit/solve/test_ill_posed.py::test_a_broken_group_has_no_equivalent",
     "no-such-quantity": "unit/solve/test_answers.py::test_no_cell_drives_no_efficiency",
@@ -30,6 +32,7 @@ ELSEWHERE = {
     "unread-captions": "unit/lesson/test_captions.py::test_what_is_no_caption_file_is_told",
     "unread-cue": "unit/lesson/test_captions.py::test_a_cue_with_bad_times_is_told_and_the_rest_is_read",
     "unread-memory": "unit/kit/test_listen.py::test_a_memory_that_can_not_be_read_is_told",
+    "unread-sheet": "unit/lab/test_table_files.py::test_a_file_that_is_no_workbook_is_told",
     "unread-file": "lessons/test_courses.py::test_a_folder_in_the_place_of_a_lesson_can_not_be_read",
 }
 

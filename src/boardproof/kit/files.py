@@ -27,6 +27,7 @@ __all__ = [
     "LEDGER",
     "CourseFolder",
     "Ledger",
+    "read_content",
     "read_folder",
     "read_ledger",
     "read_source",
@@ -67,6 +68,41 @@ class CourseFolder:
     settings: Source | None = None
 
 
+def read_content(
+    path: Path, *, name: str, max_bytes: int = MOST_BYTES
+) -> tuple[bytes | None, tuple[Finding, ...]]:
+    """Read a file's bytes, as for a spreadsheet.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+    name : str
+        What to call it.
+    max_bytes : int
+        The largest size that is read.
+
+    Examples
+    --------
+    >>> read_content(Path("no-such.xlsx"), name="no-such.xlsx")[1][0].kind.code
+    'missing-file'
+    """
+    try:
+        if not stat.S_ISREG(path.stat().st_mode):
+            return None, (found_in("unread-file", name, reason="it is not an ordinary file"),)
+        with path.open("rb") as file:
+            content = file.read(max_bytes + 1)
+    except (FileNotFoundError, NotADirectoryError):
+        near = near_names(path.name, _names(path.parent))
+        return None, (found_in("missing-file", name, **({"near": " or ".join(near)} if near else {})),)
+    except (OSError, ValueError) as fault:
+        reason = getattr(fault, "strerror", None) or "its name can't be used"
+        return None, (found_in("unread-file", name, reason=reason[:1].lower() + reason[1:]),)
+    if len(content) > max_bytes:
+        return None, (found_in("too-large", name, limit=f"{max_bytes / 1e6:g} MB"),)
+    return content, ()
+
+
 def read_source(
     path: Path, *, name: str | None = None, max_bytes: int = MOST_BYTES
 ) -> tuple[Source | None, tuple[Finding, ...]]:
@@ -92,19 +128,9 @@ def read_source(
     'missing-file'
     """
     name = path.name if name is None else name
-    try:
-        if not stat.S_ISREG(path.stat().st_mode):
-            return None, (found_in("unread-file", name, reason="it is not an ordinary file"),)
-        with path.open("rb") as file:
-            content = file.read(max_bytes + 1)
-    except (FileNotFoundError, NotADirectoryError):
-        near = near_names(path.name, _names(path.parent))
-        return None, (found_in("missing-file", name, **({"near": " or ".join(near)} if near else {})),)
-    except (OSError, ValueError) as fault:
-        reason = getattr(fault, "strerror", None) or "its name can't be used"
-        return None, (found_in("unread-file", name, reason=reason[:1].lower() + reason[1:]),)
-    if len(content) > max_bytes:
-        return None, (found_in("too-large", name, limit=f"{max_bytes / 1e6:g} MB"),)
+    content, found = read_content(path, name=name, max_bytes=max_bytes)
+    if content is None:
+        return None, found
     try:
         return Source(name, content.decode("utf-8")), ()
     except UnicodeDecodeError as fault:

@@ -8,11 +8,12 @@ from fractions import Fraction
 from pathlib import Path
 from types import MappingProxyType
 
+from boardproof.circuit.spelling import normal_name
 from boardproof.findings import Diagnostic, Finding, worded
 from boardproof.kit.argument import unfit
 from boardproof.kit.files import CourseFolder, read_folder
 from boardproof.kit.report import CheckReport
-from boardproof.lab.readings import as_read, fit_line
+from boardproof.lab.in_lesson import judge_block
 from boardproof.lesson.course import Course, course_of
 from boardproof.lesson.model import Leave, Lesson, Readings
 from boardproof.lesson.read import read_lesson
@@ -148,24 +149,30 @@ def _started(source: Source, folder: CourseFolder, values: str | None) -> _Start
         values=values,
         fixed=lambda givens, known: values_from_readings(givens, known, decimal=decimal),
     )
-    read, found = _readings(lesson, decimal)
+    read, found = _readings(lesson, walk, decimal)
     worlds = Worlds(walk.definitions, decimal=decimal, read=read)
     return _Started(lesson, (*unread, *found), course, walk, worlds)
 
 
-def _readings(lesson: Lesson, decimal: str) -> tuple[dict[str, Fraction], tuple[Finding, ...]]:
-    """What `E as read` means: from the lines through the lesson's tables of readings."""
+def _readings(lesson: Lesson, walk: Walk, decimal: str) -> tuple[dict[str, Fraction], tuple[Finding, ...]]:
+    """What `E as read` means, and what is to be said of the lesson's tables of readings."""
     values: dict[str, Fraction] = {}
     findings: tuple[Finding, ...] = ()
     blocks = [block for scene in lesson.scenes for block in scene.blocks if isinstance(block, Readings)]
     for block in blocks:
-        fit, found = fit_line(block, decimal=decimal)
-        findings += found
-        if fit is not None:
-            more, odd = as_read(block, fit)
-            values |= more
-            findings += odd
+        judged = judge_block(block, decimal=decimal, stated=_stated(block, walk))
+        values |= judged.values
+        findings += judged.findings
     return values, findings
+
+
+def _stated(block: Readings, walk: Walk) -> dict[str, Fraction]:
+    """E and r of the cell that was measured, as its circuit line gives them."""
+    part = walk.definitions.parts.get(normal_name(block.of.text.strip())) if block.of else None
+    if part is None or part.emf is None or part.resistance is None:
+        return {}
+    worths = {"E": part.emf.value, "r": part.resistance.value}
+    return {name: value for name, value in worths.items() if value is not None}
 
 
 def _proved(

@@ -16,6 +16,7 @@ from typing import Final
 from boardproof.circuit.spelling import normal_name
 from boardproof.findings import Finding
 from boardproof.lab.kinds import finding
+from boardproof.lab.number import Unsure, read_amount
 from boardproof.lesson.model import Readings
 from boardproof.quantities import AMPERE, OHM, VOLT, Dimension, Unit, read_decimal, read_unit
 from boardproof.record import record
@@ -183,16 +184,9 @@ def _row(
         cell = row[column] if column < len(row) else None
         value = _number(cell.text, decimal) if cell else None
         if value is None or (unit.dimension == OHM and value <= 0):
-            typed = cell.text.strip() if cell else ""
-            what = (
-                "the cell is empty"
-                if not typed
-                else f"{typed} is no load"
-                if value is not None
-                else f"{typed} is not one number"
+            troubles.append(
+                _trouble(cell, number, column, place, is_number=value is not None, decimal=decimal)
             )
-            where = cell.span if cell else place
-            troubles.append(finding("unread-cell", where, row=str(number), column=str(column + 1), what=what))
         else:
             values.append(value * unit.scale)
     if len(row) > len(units):
@@ -208,6 +202,23 @@ def _row(
     across = units[used[0]]
     is_load = across is not None and across.dimension == OHM
     return Reading(number, pd / first if is_load else first, pd, first if is_load else None, place)
+
+
+def _trouble(
+    cell: Slice | None, number: int, column: int, place: Span, *, is_number: bool, decimal: str
+) -> Finding:
+    """What is wrong with a cell."""
+    typed = cell.text.strip() if cell else ""
+    facts = {"row": str(number), "column": str(column + 1)}
+    where = cell.span if cell else place
+    if is_number:
+        return finding("unread-cell", where, what=f"{typed} is no load", **facts)
+    read = read_amount(typed, decimal)
+    if isinstance(read, Unsure) and read.either:
+        one, other = read.either
+        return finding("unclear-number", where, text=typed, one=one, other=other, **facts)
+    what = read.why if isinstance(read, Unsure) else f"{typed} is not one number"
+    return finding("unread-cell", where, what=what, **facts)
 
 
 def _number(typed: str, decimal: str) -> Fraction | None:

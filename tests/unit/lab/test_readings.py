@@ -85,7 +85,7 @@ def test_decimal_comma_and_signs():
 @pytest.mark.parametrize(
     ("row", "column", "what"),
     [
-        ("1,500 | 1.2", "1", "1,500 is not one number"),
+        ("1,50 | 1.2", "1", "1,50 has the other decimal mark: 1.50?"),
         ("100 | ", "2", "the cell is empty"),
         ("100", "2", "the cell is empty"),
         ("100 | 1.2.3", "2", "1.2.3 is not one number"),
