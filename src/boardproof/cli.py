@@ -20,7 +20,17 @@ from boardproof import __version__
 
 __all__ = ["command_parser", "main"]
 
-OUTPUTS: Final = ("board", "script", "cue-cards", "board-plan", "handout", "page", "slides", "thumbnail", "proof")
+OUTPUTS: Final = (
+    "board",
+    "script",
+    "cue-cards",
+    "board-plan",
+    "handout",
+    "page",
+    "slides",
+    "thumbnail",
+    "proof",
+)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -74,7 +84,21 @@ def command_parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=f"boardproof {__version__}")
     commands = parser.add_subparsers(title="commands", metavar="COMMAND", required=True)
-    for add in (_check, _build, _derive, _solve, _new, _claim, _renumber, _course, _listen, _measure, _video, _why):
+    for add in (
+        _check,
+        _build,
+        _derive,
+        _solve,
+        _new,
+        _claim,
+        _renumber,
+        _course,
+        _listen,
+        _papers,
+        _measure,
+        _video,
+        _why,
+    ):
         add(commands)
     return parser
 
@@ -260,6 +284,43 @@ def _measure(commands: Commands[argparse.ArgumentParser]) -> None:
         "--simulate", type=int, metavar="SEED", help="simulated readings for a rehearsal, marked as such"
     )
     parser.add_argument("--expect", metavar="CELL", help="what the cell should be: '1.5 V, 0.4 ohm'")
+
+
+def _papers(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "papers", "papers", "Make practice papers: one a student, or sets with a seat plan."
+    )
+    parser.add_argument(
+        "what",
+        metavar="LESSON|FAMILY",
+        help="a lesson, a family such as branches, several with commas, or all",
+    )
+    parser.add_argument(
+        "--students", metavar="CODES", help="how many, or codes with commas, or a file of codes"
+    )
+    parser.add_argument(
+        "--sets", type=int, metavar="N", help="2 to 4 sets A to D instead of one paper a student"
+    )
+    parser.add_argument(
+        "--seed", type=int, default=1, metavar="NUMBER", help="the same seed, the same papers (1)"
+    )
+    parser.add_argument(
+        "--kind",
+        choices=("practice", "exit", "hinge"),
+        default="practice",
+        help="papers, exit slips, hinge questions",
+    )
+    parser.add_argument("--large", action="store_true", help="large print")
+    parser.add_argument("--paper", choices=("a4", "letter"), default="a4", help="size of the sheets (a4)")
+    parser.add_argument("--quiz", choices=("practice", "marked"), help="web quizzes besides, one file each")
+    parser.add_argument(
+        "--qti", choices=("3.0", "2.2", "2.1"), help="a package for learning platforms besides"
+    )
+    parser.add_argument("--workers", type=int, default=1, metavar="N", help="processes at work (1)")
+    parser.add_argument(
+        "--cluster", metavar="ADDRESS", help="work on this cluster of the distributed extra, or: local"
+    )
+    parser.add_argument("--to", type=Path, metavar="FOLDER", help="where to put them (papers/)")
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -9,7 +9,7 @@ from typing import Any
 from boardproof.algebra.polynomial import RationalFunction
 from boardproof.record import record
 
-__all__ = ["Thought", "best_of", "just"]
+__all__ = ["Thought", "best_of", "in_numbers", "just"]
 
 
 @record
@@ -79,7 +79,15 @@ class Thought:
 
 
 def in_numbers(formula: RationalFunction, values: Mapping[str, Any]) -> Any:
-    """A formula for many cases, as floats."""
+    """A formula for many cases, as floats.
+
+    Parameters
+    ----------
+    formula : RationalFunction
+        In letters.
+    values : mapping of str to ndarray of shape (cases,)
+        In SI units.
+    """
     import numpy as np  # numbers by the thousand only
 
     size = len(next(iter(values.values())))

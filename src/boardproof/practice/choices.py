@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import Final
 
-from boardproof.practice.prepared import PreparedPart
+from boardproof.practice.prepared import PreparedPart, figures_of
 from boardproof.practice.records import Option
-from boardproof.quantities import Style, shown
+from boardproof.quantities import shown
 
 __all__ = ["options_for"]
 
@@ -33,10 +33,10 @@ def options_for(
     told : tuple of str
         Beliefs to take first.
     """
-    style = Style(figures=part.asked.figures)
 
     def text(value: Fraction) -> str:
-        return shown(value, part.asked.dimension, style)
+        exact = figures_of(value) <= part.asked.figures
+        return shown(value, part.asked.dimension, figures=None if exact else part.asked.figures)
 
     found: dict[str, tuple[Fraction, list[str]]] = {}
     right = text(key)

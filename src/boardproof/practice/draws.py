@@ -18,7 +18,7 @@ from typing import Any, Final
 from boardproof.belief.thought import just
 from boardproof.practice.prepared import APART, KEY_APART, LEAST, MOST, Prepared, PreparedPart, distinct
 
-__all__ = ["Pool", "first_good", "mixed", "pool_of"]
+__all__ = ["Pool", "first_good", "mixed", "mixed_many", "pool_of"]
 
 CANDIDATES: Final = 120_000
 ENOUGH: Final = 400
@@ -52,7 +52,15 @@ def mixed(seed: int, number: int = 0) -> int:
 
 
 def mixed_many(seeds: Any, number: int = 0) -> Any:
-    """`mixed` for an array of seeds."""
+    """`mixed` for an array of seeds.
+
+    Parameters
+    ----------
+    seeds : ndarray of uint64
+        Seeds.
+    number : int
+        As for `mixed`.
+    """
     import numpy as np  # numbers by the thousand only
 
     with np.errstate(over="ignore"):

@@ -17,7 +17,20 @@ from boardproof.practice.records import Asked, Question
 from boardproof.prove.world import World
 from boardproof.quantities import Dimension
 
-__all__ = ["Condition", "Given", "Prepared", "PreparedPart", "figures_of", "in_order"]
+__all__ = [
+    "APART",
+    "KEY_APART",
+    "LEAST",
+    "MOST",
+    "Condition",
+    "Given",
+    "Prepared",
+    "PreparedPart",
+    "comes_out",
+    "distinct",
+    "figures_of",
+    "in_order",
+]
 
 NUMERIC: Final = frozenset({"number", "choice", "shown"})
 
@@ -132,7 +145,7 @@ class Prepared:
                 if not comes_out(given.formula.evaluate(values), max(figures, 3)):
                     return False
             keys = (part.formulas[0].evaluate(values) for part in self.parts if part.is_numeric)
-            if not all(comes_out(key, figures) and is_sensible(key) for key in keys):
+            if not all(comes_out(key, figures) and _is_sensible(key) for key in keys):
                 return False
             return all(self._part_is_good(part, values) for part in self.parts)
         except ZeroDivisionError:
@@ -142,7 +155,7 @@ class Prepared:
         form = part.asked.form
         if part.is_numeric:
             key = part.formulas[0].evaluate(values)
-            return are_apart(key, self._wrong(part, values), frozenset(self.question.tell_apart))
+            return _are_apart(key, self._wrong(part, values), frozenset(self.question.tell_apart))
         if form == "arrow":
             return part.formulas[0].evaluate(values) != 0
         if form == "ranking":
@@ -165,6 +178,11 @@ def distinct(part: PreparedPart) -> dict[str, Thought]:
     """One belief for each formula: those that always agree can't be told apart by numbers.
 
     A belief that only drops a sign agrees with the right value wherever that is positive, and is no matter then.
+
+    Parameters
+    ----------
+    part : PreparedPart
+        Of which the first quantity counts.
     """
     seen: dict[object, str] = {}
     for belief, thought in part.thoughts[0].items() if part.thoughts else ():
@@ -181,7 +199,7 @@ def _drops_a_sign(thought: Thought) -> bool:
     )
 
 
-def are_apart(key: Fraction, wrong: Mapping[str, Fraction], named: frozenset[str]) -> bool:
+def _are_apart(key: Fraction, wrong: Mapping[str, Fraction], named: frozenset[str]) -> bool:
     """Whether every wrong value differs from the key, and from each other, by more than marking forgives."""
     if any(abs(value - key) <= KEY_APART * max(abs(key), abs(value)) for value in wrong.values()):
         return False
@@ -212,7 +230,13 @@ def comes_out(value: Fraction, figures: int) -> bool:
 
 
 def figures_of(value: Fraction) -> int:
-    """Significant figures that a value needs; 0 for nought, 99 if it never ends."""
+    """Significant figures that a value needs; 0 for nought, 99 if it never ends.
+
+    Parameters
+    ----------
+    value : Fraction
+        Exact.
+    """
     if value == 0:
         return 0
     rest = value.denominator
@@ -225,7 +249,7 @@ def figures_of(value: Fraction) -> int:
     return len(str(scaled).rstrip("0"))
 
 
-def is_sensible(value: Fraction) -> bool:
+def _is_sensible(value: Fraction) -> bool:
     """Whether a value is of a size that a school bench meets."""
     return LEAST <= abs(value) <= MOST
 
@@ -253,10 +277,10 @@ def in_order(values: Sequence[Fraction], names: Sequence[str]) -> tuple[str, ...
 
 def _holds(condition: Condition, values: Mapping[str, Fraction]) -> bool:
     left, right = condition.left.evaluate(values), condition.right.evaluate(values)
-    return compared(condition.sign, left, right)
+    return _compared(condition.sign, left, right)
 
 
-def compared(sign: str, left: Fraction, right: Fraction) -> bool:
+def _compared(sign: str, left: Fraction, right: Fraction) -> bool:
     """A comparison of two numbers."""
     match sign:
         case "<":

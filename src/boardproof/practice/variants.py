@@ -11,10 +11,10 @@ from boardproof.algebra.tidy import to_expression
 from boardproof.practice.choices import options_for
 from boardproof.practice.draws import Pool
 from boardproof.practice.prepared import Prepared, PreparedPart, figures_of, in_order
-from boardproof.practice.records import Key, Solved, Variant
+from boardproof.practice.records import Asked, Key, Solved, Variant
 from boardproof.quantities import Dimension, Style, shown
 
-__all__ = ["amount", "solved", "variant_of"]
+__all__ = ["amount", "shown_key", "solved", "variant_of", "way_words", "written"]
 
 
 def variant_of(pool: Pool, seed: int) -> Variant:
@@ -107,6 +107,26 @@ def _way(value: Fraction) -> str:
     return "along" if value > 0 else "against" if value < 0 else "none"
 
 
+def way_words(way: str, part: PreparedPart) -> str:
+    """A direction as a key says it.
+
+    Parameters
+    ----------
+    way : str
+        "along", "against" or "none".
+    part : PreparedPart
+        Whose current is asked.
+    """
+    path = part.asked.ask[0].of[0] if part.asked.ask and part.asked.ask[0].of else ""
+    leaves = part.circuit.leaves if part.circuit else ()
+    is_cell = any(leaf.path == path and leaf.part.kind in {"cell", "source"} for leaf in leaves)
+    if way == "none":
+        return "no current"
+    if is_cell:
+        return "out of its plus end" if way == "along" else "into its plus end"
+    return "from its end nearer the plus" if way == "along" else "towards its end nearer the plus"
+
+
 def amount(value: Fraction, dimension: Dimension, figures: int = 3) -> str:
     r"""A value as the paper shows it: exact if it comes out in six figures, else rounded.
 
@@ -123,12 +143,35 @@ def amount(value: Fraction, dimension: Dimension, figures: int = 3) -> str:
     --------
     >>> from boardproof.quantities import VOLT
     >>> amount(Fraction(9, 2), VOLT), amount(Fraction(1, 3), VOLT)
-    ('4.5\\u202fV', '0.333\\u202fV')
+    ('4.5\u202fV', '0.333\u202fV')
     """
     exact = figures_of(value)
-    return shown(value, dimension, Style(figures=max(1, exact) if exact <= 6 else figures))
+    if exact <= 6:
+        return shown(value, dimension, Style(figures=max(1, exact)))
+    return shown(value, dimension, figures=figures)
 
 
 def written(formula: RationalFunction) -> str:
     """A formula as plain text."""
     return plain(to_expression(formula))
+
+
+def shown_key(value: Key, asked: Asked) -> str:
+    """A right or wrong answer as a key prints it.
+
+    Parameters
+    ----------
+    value : Key
+        Of one part.
+    asked : Asked
+        The part.
+    """
+    match value:
+        case Fraction():
+            return amount(value, asked.dimension, asked.figures)
+        case RationalFunction():
+            return written(value)
+        case tuple():
+            return ", then ".join(value)
+        case _:
+            return value
