@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import zipfile
 from collections.abc import Mapping, Sequence
 from typing import Final
 
@@ -78,8 +79,6 @@ def _decoded(content: bytes) -> str:
 
 
 def _sheet(content: bytes) -> Table:
-    import zipfile  # slow to load with openpyxl, and only spreadsheets need it
-
     import openpyxl  # 0.2 s to load; only spreadsheets need it
 
     try:
@@ -144,7 +143,7 @@ def entry_grid(students: Sequence[tuple[str, str]], parts: Sequence[tuple[str, s
         Number of the question, label of the part, and what earns its marks ("M1 A1").
     """
     import openpyxl  # 0.2 s to load; only this needs it
-    from openpyxl.styles import Alignment, Font  # as above
+    from openpyxl.styles import Alignment, Font  # loaded with it
 
     book = openpyxl.Workbook()
     sheet = book.active

@@ -214,7 +214,9 @@ class _Part:
         key = self.solved.key
         match self.asked.form:
             case "number" | "expression" if isinstance(key, Fraction | RationalFunction):
-                return judge_typed(typed, expected_of(self.asked, key, self.policy))
+                return _exactly(
+                    judge_typed(typed, expected_of(self.asked, key, self.policy)), key, _scale(self.unit)
+                )
             case "choice":
                 return _letter(typed, str(key), {each.letter for each in self.solved.options})
             case "arrow":
@@ -302,6 +304,12 @@ class _Part:
             MappingProxyType(versions),
             "teacher" if decided_by == "teacher" else "rule",
         )
+
+
+def _exactly(judged: Judged, key: Fraction | RationalFunction, scale: Fraction) -> Judged:
+    """An answer that is exactly the key needs no noughts behind it: 1 A where 1.00 A would do."""
+    exact = isinstance(judged.value, Fraction) and judged.value * scale == key
+    return Judged("right", judged.value) if exact and judged.label == "right_but_figures" else judged
 
 
 def _chosen(typed: str) -> str:

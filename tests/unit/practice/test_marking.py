@@ -25,7 +25,7 @@ def total(mark):
     ("typed", "verdict", "points"),
     [
         ("1.00 A", "right", 2),
-        ("1 A", "right_but_figures", 2),
+        ("1 A", "right", 2),
         ("1000 mA", "right", 2),
         ("1", "unit_missing", 1),
         ("-1 A", "sign", 1),
