@@ -147,6 +147,9 @@ def _raw_rows(rows: Sequence[Sequence[RationalFunction]]) -> tuple[list[list[Any
     size = max((entry.over.context().nvars() for row in rows for entry in row), default=LETTERS.size)
     result = []
     for row in rows:
+        if all(entry.under.is_one() for entry in row):
+            result.append([lift(entry.over, size) for entry in row])
+            continue
         common = RationalFunction.constant(1)
         for entry in row:
             common = common * (entry.denominator / common).numerator

@@ -125,6 +125,8 @@ def share(left: Any, left_mask: int, right: Any, right_mask: int) -> tuple[Any, 
     left_mask, right_mask : int
         Bit k is set if the letter in slot k may occur.
     """
+    if right.is_one() or left.is_one():
+        return left, right
     if left_mask & right_mask:
         common = left.gcd(right)
         if common.is_one():
