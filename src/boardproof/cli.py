@@ -97,6 +97,7 @@ def command_parser() -> argparse.ArgumentParser:
         _papers,
         _measure,
         _video,
+        _pack,
         _why,
     ):
         add(commands)
@@ -321,6 +322,35 @@ def _papers(commands: Commands[argparse.ArgumentParser]) -> None:
         "--cluster", metavar="ADDRESS", help="work on this cluster of the distributed extra, or: local"
     )
     parser.add_argument("--to", type=Path, metavar="FOLDER", help="where to put them (papers/)")
+
+
+def _pack(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "pack", "pack", "Design a pack from a brief, with its argument proved: a sum on paper."
+    )
+    parser.add_argument(
+        "brief",
+        metavar="FILE|BRIEF",
+        help="a lesson or text file, or 'voltage: at least 12 V; current: 3 A; cells: AA alkaline'",
+    )
+    parser.add_argument(
+        "--aim", choices=("fewest cells", "least mass", "least cost", "least sag"), help="what best means"
+    )
+    parser.add_argument(
+        "--faults",
+        nargs="?",
+        const="ten",
+        choices=("ten", "all"),
+        help="what if a cell is turned, dead, open ...",
+    )
+    parser.add_argument(
+        "--spread", type=int, nargs="?", const=2000, metavar="PACKS", help="draw packs of unlike cells (2000)"
+    )
+    parser.add_argument("--run-down", action="store_true", help="p.d. over time to the brief's least p.d.")
+    parser.add_argument(
+        "--load", metavar="RESISTANCE", help="what the cells at hand can drive through this load"
+    )
+    parser.add_argument("--to", type=Path, metavar="FOLDER", help="write sheet, page and pictures there")
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:
