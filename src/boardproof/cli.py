@@ -285,6 +285,11 @@ def _measure(commands: Commands[argparse.ArgumentParser]) -> None:
         "--simulate", type=int, metavar="SEED", help="simulated readings for a rehearsal, marked as such"
     )
     parser.add_argument("--expect", metavar="CELL", help="what the cell should be: '1.5 V, 0.4 ohm'")
+    parser.add_argument(
+        "--bench",
+        choices=("resistor", "bridge", "bridge-wire", "potentiometer", "discharge"),
+        help="other bench work than a cell",
+    )
 
 
 def _papers(commands: Commands[argparse.ArgumentParser]) -> None:

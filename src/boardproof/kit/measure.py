@@ -12,9 +12,10 @@ from typing import Final
 
 from boardproof.findings import Finding
 from boardproof.kit.files import read_content, read_source
+from boardproof.kit.measure_bench import bench_lines
 from boardproof.kit.measure_files import write_sheets
 from boardproof.kit.measure_report import Measured, measured_json, measured_text
-from boardproof.kit.report import in_short
+from boardproof.kit.report import in_short, visible
 from boardproof.lab.bench import Bench
 from boardproof.lab.design import design
 from boardproof.lab.instrument import Meter, read_meter
@@ -56,6 +57,8 @@ def run(options: Namespace) -> int:
                 f"No readings in {options.file.name}: a `readings` block with a table is wanted.\n"
             )
         return 2
+    if options.bench:
+        return _other_bench(grids, options)
     expected, why = _expected(options.expect)
     if why:
         sys.stderr.write(why + "\n")
@@ -80,6 +83,17 @@ def run(options: Namespace) -> int:
         if refused:
             return 2
     return max(each.status for each in measured)
+
+
+def _other_bench(grids: list[Grid], options: Namespace) -> int:
+    """Bench work that has no E and r."""
+    missing = False
+    for grid in grids:
+        lines = bench_lines(grid, options.bench)
+        missing = missing or any(line.startswith("I need") for line in lines)
+        told = json.dumps({"schema": 1, "bench": options.bench, "lines": lines}, ensure_ascii=False)
+        sys.stdout.write((told if options.json else visible("\n".join(lines))) + "\n")
+    return int(missing)
 
 
 def _tell(measured: list[Measured], options: Namespace) -> None:

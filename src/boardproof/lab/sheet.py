@@ -16,9 +16,7 @@ from boardproof.source import Slice, Source
 
 __all__ = ["Grid", "grid_of_block", "read_grid"]
 
-FIELD: Final = re.compile(
-    r"\s*(voltmeter|ammeter|across|loads|decimal|table|cell|find|title)\s*:(.*)", re.IGNORECASE
-)
+FIELD: Final = re.compile(r"\s*([A-Za-z][A-Za-z_ ]{0,30}?)\s*:(.*)")
 MARKS: Final = ("\t", ";", "|", ",")
 
 

@@ -51,7 +51,7 @@ def told(value: float, u: float | None, symbol: str, *, decimal: str = ".") -> s
     u : float or None
         None if nothing is known of it.
     symbol : str
-        Unit; below a tenth of it a thousandth is used.
+        Unit; below a tenth of it a thousandth is used, and so on.
     decimal : str
         Decimal mark.
 
@@ -60,11 +60,22 @@ def told(value: float, u: float | None, symbol: str, *, decimal: str = ".") -> s
     >>> told(1.5011, 0.0034, "V"), told(0.0412, 0.0013, "Ω"), told(1.5, None, "V")
     ('(1.501 ± 0.003)\u202fV', '(41.2 ± 1.3)\u202fmΩ', '1.500\u202fV')
     """
-    scale, unit = (1000, f"m{symbol}") if abs(value) < 0.1 and abs(u or 0) < 0.1 else (1, symbol)
+    scale, unit = _fitting(max(abs(value), abs(u or 0.0)), symbol)
     if u is None or not u:
         return f"{told_pair(value * scale, 0.0, decimal=decimal)[0]}{NARROW}{unit}"
     shown, around = told_pair(value * scale, u * scale, decimal=decimal)
     return f"({shown} ± {around}){NARROW}{unit}"
+
+
+def _fitting(size: float, symbol: str) -> tuple[float, str]:
+    """A prefix that leaves a tenth at least."""
+    if size >= 0.1 or size == 0:
+        return 1.0, symbol
+    return next(
+        (10.0**power, prefix + symbol)
+        for power, prefix in ((3, "m"), (6, "µ"), (9, "n"), (12, "p"))
+        if size * 10.0**power >= 0.1 or power == 12
+    )
 
 
 def give_or_take(u: float, symbol: str, *, decimal: str = ".") -> str:
@@ -84,7 +95,7 @@ def give_or_take(u: float, symbol: str, *, decimal: str = ".") -> str:
     >>> give_or_take(0.0034, "V")
     '± 3\u202fmV'
     """
-    scale, unit = (1000, f"m{symbol}") if u < 0.1 else (1, symbol)
+    scale, unit = _fitting(u, symbol)
     return f"± {told_pair(0.0, u * scale, decimal=decimal)[1]}{NARROW}{unit}"
 
 

@@ -70,9 +70,11 @@ def readings_graph(
     x1 = 1.06 * max(p.x for p in points)
     x_ticks = tuple(each for each in x_ticks if each <= x1)
     y0, y1, y_ticks = edges(min([*(p.y for p in points), *tops]), max([*(p.y for p in points), *tops]))
-    r0, r1, _ = edges(-rest, rest, 2)
+    r0, r1, _ = edges(
+        -rest, rest, 2
+    )  # the panel goes on a little, or its numbers meet those of the axis below
     upper = Panel(0.0, 0.0, width, height, x0, x1, y0, y1, size)
-    lower = Panel(0.0, height + 3.2 + size, width, LESS * height, x0, x1, r0, r1, size)
+    lower = Panel(0.0, height + 3.2 + size, width, LESS * height, x0, x1, 1.3 * r0, 1.15 * r1, size)
     plot = _Plot(cells, upper, lower, lettering)
     drawn = [_band(plot, cell) for cell in cells]
     drawn.append(
