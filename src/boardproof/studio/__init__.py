@@ -1,0 +1,1 @@
+"""Pages on the teacher's own machine."""
