@@ -27,8 +27,6 @@ OUTPUTS: Final = (
     "board-plan",
     "handout",
     "page",
-    "player",
-    "explore",
     "slides",
     "thumbnail",
     "proof",
@@ -100,6 +98,7 @@ def command_parser() -> argparse.ArgumentParser:
         _measure,
         _video,
         _pack,
+        _studio,
         _why,
     ):
         add(commands)
@@ -358,6 +357,18 @@ def _pack(commands: Commands[argparse.ArgumentParser]) -> None:
         "--load", metavar="RESISTANCE", help="what the cells at hand can drive through this load"
     )
     parser.add_argument("--to", type=Path, metavar="FOLDER", help="write sheet, page and pictures there")
+
+
+def _studio(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "studio", "studio.serve", "Write, prove and build lessons in the browser.")
+    parser.add_argument(
+        "folder", type=Path, nargs="?", default=Path(), metavar="FOLDER", help="of lessons (default: this one)"
+    )
+    parser.add_argument("--port", type=int, default=8420, help="where to listen; 0 for any (default: 8420)")
+    parser.add_argument(
+        "--open-to-network", action="store_true", help="let other devices in too, with a password"
+    )
+    parser.add_argument("--view-only", action="store_true", help="nobody may change anything")
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -200,6 +200,10 @@ class Composer:
         counted = sum(each.said.kind != "sentence" for each in self.proof.checked.judged)
         return Stamp(self.proof.lesson.settings.version, made, draft, counted, unproved)
 
+    def block_items(self, block: Block, visits: Sequence[Visit]) -> tuple[Item, ...]:
+        """One block's items, for whoever shows a lesson block by block."""
+        return tuple(_Page(self).block(block, visits)) if visits else ()
+
     def _scene(self, number: int, page: _Page) -> SceneDoc:
         visits = [visit for visit in self.proof.walk.visits if visit.place.scene == number]
         moments = [moment for moment in self.moments if moment.scene == number]
