@@ -11,6 +11,7 @@ from typing import Final
 from boardproof import __version__
 from boardproof.caution import Caution
 from boardproof.kit.compose import Composer
+from boardproof.kit.player import explore_page, player_page
 from boardproof.kit.proof import Proof
 from boardproof.kit.report import json_report
 from boardproof.kit.telling import Telling
@@ -36,6 +37,8 @@ OUTPUTS: Final = (
     "board-plan",
     "handout",
     "page",
+    "player",
+    "explore",
     "slides",
     "thumbnail",
     "proof",
@@ -141,6 +144,8 @@ class _Maker:
         yield "board-plan", self.board_plan
         yield "handout", self.handout
         yield "page", lambda: {"page.html": self._page(page)}
+        yield "player", lambda: {"player.html": self._played(player_page)}
+        yield "explore", self.explore
         yield "slides", self.slides
         yield "thumbnail", self.thumbnail
         yield "proof", lambda: {"proof.json": self.proof_file()}
@@ -163,6 +168,20 @@ class _Maker:
         return make(
             self.document, cautions=self.cautions, stamp=self.stamp, typesetter=self.typesetter
         ).encode()
+
+    def _played(self, make: Callable[..., str]) -> bytes:
+        return make(
+            self.composer,
+            self.document,
+            cautions=self.cautions,
+            stamp=self.stamp,
+            typesetter=self.typesetter,
+        ).encode()
+
+    def explore(self) -> dict[str, bytes]:
+        """The circuit to play with, if the lesson has one that can be."""
+        made = self._played(explore_page)
+        return {"explore.html": made} if made else {}
 
     def _sheet(self, make: Callable[..., bytes], paper: str) -> bytes:
         return make(

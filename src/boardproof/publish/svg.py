@@ -30,6 +30,7 @@ __all__ = [
     "labels_in",
     "letters",
     "print_rules",
+    "thing_svg",
     "weight",
 ]
 
@@ -58,7 +59,7 @@ _THIN_IN_PRINT: tuple[Role, ...] = (
 
 @dataclass(frozen=True, slots=True)
 class InlinePicture:
-    """A picture for a page that holds the glyphs once: its SVG, and the keys of the glyphs it uses."""
+    """SVG for a page that holds the glyphs once, and the keys of the glyphs it uses."""
 
     svg: str
     glyphs: frozenset[str]
@@ -228,12 +229,8 @@ def _captions(frame: Frame) -> list[Drawn]:
 def _picture(frame: Frame, typesetter: Typesetter, theme: Theme, prefix: str) -> InlinePicture:
     typesetter.prepare(labels_in([frame]))
     near = frame.shape in {"near", "figure near"}
-    glyphs: set[str] = set()
-    body = "".join(
-        _drawn(each, typesetter, _Look(theme, near, each.state, each.kind), prefix, glyphs)
-        for each in frame.drawn
-        if each.state != "hidden"
-    )
+    made = [thing_svg(each, typesetter, theme, near=near, prefix=prefix) for each in frame.drawn]
+    body = "".join(each.svg for each in made)
     title, words = f"{prefix}title", f"{prefix}words"
     told = f'<desc id="{words}">{_clean(frame.alternative)}</desc>' if frame.alternative else ""
     names = f"{title} {words}" if told else title
@@ -243,10 +240,26 @@ def _picture(frame: Frame, typesetter: Typesetter, theme: Theme, prefix: str) ->
         f'stroke-linejoin="round">'
         f'<title id="{title}">{_clean(frame.title or "Circuit")}</title>{told}<!--glyphs-->{body}</svg>'
     )
-    return InlinePicture(svg, frozenset(glyphs))
+    return InlinePicture(svg, frozenset().union(*(each.glyphs for each in made)))
 
 
-def _drawn(drawn: Drawn, typesetter: Typesetter, look: _Look, prefix: str, glyphs: set[str]) -> str:
+def thing_svg(
+    drawn: Drawn, typesetter: Typesetter, theme: Theme = "css", *, near: bool = False, prefix: str = ""
+) -> InlinePicture:
+    """One thing of a picture; nothing at all if it is hidden.
+
+    Parameters
+    ----------
+    drawn : Drawn
+        The thing.
+    typesetter, theme, prefix
+        As for `inline_picture`.
+    near : bool
+        For a narrow screen.
+    """
+    if drawn.state == "hidden":
+        return InlinePicture("", frozenset())
+    look, glyphs = _Look(theme, near, drawn.state, drawn.kind), set[str]()
     parts = [
         (
             f'<g id="{prefix}{_id(drawn.id)}" class="s-{drawn.state} k-{_id(drawn.kind)}" '
@@ -265,7 +278,7 @@ def _drawn(drawn: Drawn, typesetter: Typesetter, look: _Look, prefix: str, glyph
                 made = typesetter.setting(mark.label)
                 glyphs |= {glyph.key for glyph in made.glyphs}
                 parts.append(_text(mark, made, look))
-    return "".join(parts) + "</g>"
+    return InlinePicture("".join(parts) + "</g>", frozenset(glyphs))
 
 
 def _outline(mark: Outline, look: _Look) -> str:
@@ -324,10 +337,8 @@ def letters(made: Setting, ink: str, *, outlined: bool = False) -> str:
 
     Parameters
     ----------
-    made : Setting
-        The label.
-    ink : str
-        Its colour.
+    made, ink
+        The label and its colour.
     outlined : bool
         Make it heavier by an outline; only glyphs get one, never fraction bars.
 

@@ -1,4 +1,4 @@
-"""What all web outputs share: one file each, no script, no network, a strict policy, glyphs once a page.
+"""What all web outputs share: one file each, no network, a strict policy, glyphs once a page.
 
 Maths is drawn in `currentColor` with its MathML beside it, visually hidden. Themes and plain letters are style rules
 over native radio buttons and a check box, so they work without a script; the style sheet's hash stands in the policy.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import json
 from collections.abc import Iterable
 from functools import cache
 from html import escape
@@ -133,6 +134,16 @@ class WebPage:
             f'<use href="#v-{kind}"/></svg> <strong class="verdict">{escape(words or MARKS[kind].word)}</strong>'
         )
 
+    def need(self, glyphs: Iterable[str]) -> None:
+        """Glyphs of drawings that were made elsewhere.
+
+        Parameters
+        ----------
+        glyphs : iterable of str
+            Their keys.
+        """
+        self._glyphs |= set(glyphs)
+
     def render(
         self,
         template: str,
@@ -141,6 +152,9 @@ class WebPage:
         above: tuple[Caution, ...],
         stamp: Stamp,
         title: str,
+        data: object = None,
+        scripts: tuple[str, ...] = (),
+        **more: object,
     ) -> str:
         """The whole page.
 
@@ -156,6 +170,12 @@ class WebPage:
             Version, date, draft.
         title : str
             Of the window.
+        data : object
+            For the page's script, as JSON; it is taken out of the page as soon as it is read.
+        scripts : tuple of str
+            Templates' scripts, one program in this order; each with a style sheet of its name if there is one.
+        **more : object
+            What the template asks for besides.
         """
         values = {
             "page": self,
@@ -164,10 +184,14 @@ class WebPage:
             "first": above,
             "paper_only": PAPER_ONLY if any(each.tier == "paper" for each in cautions) else "",
             "title": title,
+            **more,
         }
         body = Html(curled(_templates().get_template(f"{template}.html").render(values)))
-        style = self._style()
-        digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+        style = self._style(scripts)
+        program = "".join(_file(f"{name}.js") for name in scripts)
+        policy = _POLICY.format(_digest(style))
+        if program:
+            policy += f"; script-src 'sha256-{_digest(program)}'; media-src data:"
         return (
             _templates()
             .get_template("shell.html")
@@ -176,7 +200,9 @@ class WebPage:
                 body=body,
                 broad=self._widest > COLUMN,
                 style=Html(style),
-                policy=_POLICY.format(digest),
+                policy=policy,
+                data=Html(_json(data)),
+                program=Html(program),
                 sheet=Html(self.typesetter.glyph_sheet(self._glyphs) + _marks()),
             )
         )
@@ -205,10 +231,26 @@ class WebPage:
         kind = "m" if len(made.pieces) == 1 else "m in-pieces"
         return Html(f'<span class="{kind}">{drawn}<span class="unseen">{words}</span></span>')
 
-    def _style(self) -> str:
-        folder = files("boardproof.publish") / "templates"
+    def _style(self, scripts: tuple[str, ...]) -> str:
         depths = "".join(f".d{each}{{vertical-align:-{each / 100:g}em}}" for each in sorted(self._depths))
-        return _themes() + (folder / "page.css").read_text(encoding="utf-8") + depths
+        return _themes() + "".join(_file(f"{name}.css") for name in ("page", *scripts)) + depths
+
+
+@cache
+def _file(name: str) -> str:
+    """Text of a style sheet or script; empty where there is none of that name."""
+    found = files("boardproof.publish") / "templates" / name
+    return found.read_text(encoding="utf-8") if found.is_file() else ""
+
+
+def _digest(text: str) -> str:
+    return base64.b64encode(hashlib.sha256(text.encode()).digest()).decode()
+
+
+def _json(thing: object) -> str:
+    """JSON that cannot end its script element."""
+    told = json.dumps(thing, ensure_ascii=False, separators=(",", ":"))
+    return told.replace("<", "\\u003c").replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
 
 
 @cache
