@@ -27,6 +27,8 @@ OUTPUTS: Final = (
     "board-plan",
     "handout",
     "page",
+    "player",
+    "explore",
     "slides",
     "thumbnail",
     "proof",
