@@ -97,6 +97,7 @@ def command_parser() -> argparse.ArgumentParser:
         _course,
         _listen,
         _papers,
+        _mark,
         _measure,
         _video,
         _pack,
@@ -292,6 +293,30 @@ def _measure(commands: Commands[argparse.ArgumentParser]) -> None:
         "--bench",
         choices=("resistor", "bridge", "bridge-wire", "potentiometer", "discharge"),
         help="other bench work than a cell",
+    )
+
+
+def _mark(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(commands, "mark", "mark", "Mark answers to papers, and see where the class stands.")
+    parser.add_argument("papers", type=Path, metavar="PAPERS", help="a folder that papers made")
+    parser.add_argument(
+        "answers", type=Path, nargs="*", metavar="ANSWERS", help="tables (.csv, .xlsx) or a quiz's .jsonl"
+    )
+    parser.add_argument("--queue", action="store_true", help="list what waits for your decision")
+    parser.add_argument(
+        "--again", action="store_true", help="mark anew with the questions as they are now; old marks are kept"
+    )
+    parser.add_argument("--grid", type=Path, metavar="OUT.xlsx", help="only write a grid for typing answers in")
+    parser.add_argument("--to", type=Path, metavar="FOLDER", help="where to put pages and tables (PAPERS/marked)")
+    parser.add_argument(
+        "--markbook", metavar="ADDRESS", help="a department's database (default: marks.db beside the papers)"
+    )
+    parser.add_argument("--delete-by", metavar="DAY", help="delete these answers by this day, as 2027-07-31")
+    parser.add_argument("--export", metavar="STUDENT", help="only print all that is kept of one student")
+    parser.add_argument("--erase", metavar="STUDENT", help="only delete one student entirely")
+    parser.add_argument("--workers", type=int, default=1, metavar="N", help="processes at work (1)")
+    parser.add_argument(
+        "--cluster", metavar="ADDRESS", help="work on this cluster of the distributed extra, or: local"
     )
 
 

@@ -206,8 +206,8 @@ def class_view(papers: Sequence[MarkedPaper]) -> ClassView:
     diagnoses = {each.student: diagnose(responses_of(each)) for each in present}
     counts: dict[str, int] = {}
     for diagnosis in diagnoses.values():
-        for held in _once(diagnosis):
-            counts[held] = counts.get(held, 0) + 1
+        for held in diagnosis.once:
+            counts[held.belief] = counts.get(held.belief, 0) + 1
     ordered = sorted(counts, key=lambda each: (-counts[each], each))
     letters = dict(zip(ordered, _letters(), strict=False))
     rows = [_row(each, names, diagnoses[each.student], letters) for each in present]
@@ -232,17 +232,8 @@ def _not_there(paper: MarkedPaper) -> bool:
     return bool(paper.marks) and all(mark.verdict in LEFT_OUT for mark in paper.marks)
 
 
-def _once(diagnosis: Diagnosis) -> tuple[str, ...]:
-    """The beliefs claimed; of those that these questions can't tell apart the first stands for all."""
-    found: list[str] = []
-    for held in diagnosis.claimed:
-        if not set(held.alike) & set(found):
-            found.append(held.belief)
-    return tuple(found)
-
-
 def _row(paper: MarkedPaper, names: Sequence[str], diagnosis: Diagnosis, letters: Mapping[str, str]) -> Row:
-    held = _once(diagnosis)
+    held = [each.belief for each in diagnosis.once]
     cells: dict[str, list[int]] = {}
     beliefs: dict[str, str] = {}
     for mark in paper.marks:

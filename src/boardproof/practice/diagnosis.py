@@ -133,6 +133,15 @@ class Diagnosis:
         """What is enough to be said."""
         return tuple(each for each in self.held if each.claimed)
 
+    @property
+    def once(self) -> tuple[Held, ...]:
+        """The same; of beliefs that these questions can't tell apart the first stands for all."""
+        found: list[Held] = []
+        for each in self.claimed:
+            if not set(each.alike) & {one.belief for one in found}:
+                found.append(each)
+        return tuple(found)
+
 
 def diagnose(responses: Sequence[Response], priors: Mapping[str, float] = PUBLISHED) -> Diagnosis:
     """The probability of each belief.
