@@ -69,11 +69,11 @@ def lab_page(measured: Measured, plan: Design, truth: Truth, typesetter: Typeset
     rows = tuple((str(n), f"{each:g}".replace(".", mark), "", "", "") for n, each in enumerate(plan.loads, 1))
     parts: list[Part] = [
         Blank("Your code and the date:"),
-        Picture(_circuit(bench, typesetter), _caption(bench), 105.0),
+        Picture(_circuit(bench, typesetter), _caption(bench), 120.0),
         Caution(_caution(truth)),
         Head("What to do"),
         *(Words(each, f"{n}.") for n, each in enumerate(STEPS, 1)),
-        Head("Loads"),
+        Head("Loads", breaks=True),
         Words(range_words),
         Table(("no.", "load / Ω", "I / A", "V / V", "note"), rows, (0.5, 1.0, 1.4, 1.4, 2.4), 8.0),
         Head("What the meters do to the result"),

@@ -74,11 +74,11 @@ def risk_page(measured: Measured, plan: Design, truth: Truth, *, foot: str) -> L
             ("hazard", "what could happen", "what this work does about it", "our rule, and who sees to it"),
             rows,
             (1.2, 1.5, 1.9, 1.6),
-            12.0,
+            14.0,
         ),
-        Blank("Local rules that apply (school, employer, country):", 3),
-        Blank("Who must not take part, or needs help:", 2),
-        Blank("In an emergency (first aid, fire, waste):", 2),
+        Blank("Local rules that apply (school, employer, country):", 2),
+        Blank("Who must not take part, or needs help:"),
+        Blank("In an emergency (first aid, fire, waste):"),
         Blank("Looked through by (qualified person), date, signature:"),
     ]
     return LabPage("Risk assessment: readings of real cells", measured.title, foot, tuple(parts))

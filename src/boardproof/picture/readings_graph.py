@@ -224,7 +224,8 @@ def _words(plot: _Plot, drawn: Sequence[Drawn]) -> list[Drawn]:
             words = f"left out: {reason}" if reason != "no reason given" else "left out"
             text = crowd.first_free(Label(words[:46], panel.size), _near(x, y), plot.lettering)
             if text is not None:
-                made.append(_thing(plot, f"words:{cell.name}:{reading.row}", [text], "small"))
+                leader = _leader((x, y), bounds([text], plot.lettering))
+                made.append(_thing(plot, f"words:{cell.name}:{reading.row}", [leader, text], "small"))
         if cell.name and len(plot.cells) > 1:
             end = _reach(plot, cell)[1]
             x, y = panel.at(end, cell.result.height(end).value)
@@ -234,6 +235,15 @@ def _words(plot: _Plot, drawn: Sequence[Drawn]) -> list[Drawn]:
             if text is not None:
                 made.append(_thing(plot, f"words:{cell.name}", [text], "words"))
     return made
+
+
+def _leader(ring_at: tuple[float, float], box: Box) -> Outline:
+    """A thin line from an open circle to its reason."""
+    x, y = ring_at
+    to = (min(max(x, box.left), box.right), min(max(y, box.top - 0.2), box.bottom + 0.2))
+    away = max(((to[0] - x) ** 2 + (to[1] - y) ** 2) ** 0.5, 1e-9)
+    start = (x + (to[0] - x) * OPEN / away, y + (to[1] - y) * OPEN / away)
+    return Outline(path_of([start, to]), "measure")
 
 
 def _near(x: float, y: float) -> list[tuple[float, float, str]]:

@@ -18,9 +18,10 @@ WIDEST: Final = 165
 
 @record
 class Head:
-    """A heading."""
+    """A heading, perhaps at the top of a new sheet."""
 
     text: str
+    breaks: bool = False
 
 
 @record
@@ -132,10 +133,10 @@ def lab_pdf(page: LabPage, typesetter: Typesetter, *, paper: Paper = "a4") -> by
 
 def _part(part: Part, typesetter: Typesetter) -> dict[str, Value]:
     match part:
-        case Head(text=text):
-            return {"kind": "head", "text": text}
+        case Head(text=text, breaks=breaks):
+            return {"kind": "head", "text": text, "breaks": breaks}
         case Words(text=text, mark=mark, style=style):
-            return {"kind": "words", "text": text, "mark": mark, "style": style}
+            return {"kind": "words", "text": text.replace("± ", "±\u00a0"), "mark": mark, "style": style}
         case Table(heads=heads, rows=rows, shares=shares, height=height):
             cells: list[Value] = [list[Value](row) for row in rows]
             made: dict[str, Value] = {"kind": "table", "heads": list[Value](heads), "rows": cells}

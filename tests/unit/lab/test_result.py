@@ -49,8 +49,7 @@ def test_coverage_of_stated_intervals():
 
 @pytest.mark.deep
 @pytest.mark.timeout(3000)
-@pytest.mark.parametrize("scatter", [0.0005, 0.002, 0.01])
-@pytest.mark.parametrize("count", [6, 8, 12])
+@pytest.mark.parametrize(("scatter", "count"), [(0.0005, 8), (0.002, 8), (0.01, 6)])
 def test_coverage_over_twenty_thousand_experiments(scatter, count):
     cell, covered, tries = Truth(1.5, 0.4, scatter), [0, 0], 20_000
     for seed in range(tries):
