@@ -259,8 +259,9 @@ class _Look:
         return None if isinstance(value, Unknown) else value.exact
 
     def shown(self, value: Fraction, dimension: Dimension) -> str:
-        """A size as people read it."""
-        return shown(abs(value), dimension, self.style)
+        """A size as people read it: never a fraction."""
+        text = shown(abs(value), dimension, self.style)
+        return shown(abs(value), dimension, self.style, figures=self.style.figures) if "/" in text else text
 
     def of_cells(self) -> Iterator[Danger]:
         """What the cells are, and whether one is charged."""

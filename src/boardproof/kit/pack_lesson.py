@@ -7,10 +7,11 @@ from pathlib import Path
 from types import MappingProxyType
 
 from boardproof.kit.files import CourseFolder
+from boardproof.kit.pack_words import amount
 from boardproof.kit.proof import Proof, prove_lessons
 from boardproof.lesson.course import Course
 from boardproof.pack.design import PackDesign, circuit_lines
-from boardproof.quantities import AMPERE, NARROW_SPACE, VOLT, Dimension, shown
+from boardproof.quantities import AMPERE, NARROW_SPACE, VOLT, Dimension
 from boardproof.source import Source
 
 __all__ = ["pack_lesson", "proved_pack"]
@@ -30,7 +31,7 @@ def proved_pack(made: PackDesign) -> Proof:
 
 
 def _said(value: Fraction, dimension: Dimension) -> str:
-    return shown(value, dimension).replace(NARROW_SPACE, " ")
+    return amount(value, dimension).replace(NARROW_SPACE, " ")
 
 
 def _counted(count: int, one: str, many: str) -> str:
@@ -60,7 +61,7 @@ def pack_lesson(made: PackDesign) -> str:
     each = brief.greatest / chosen.rows
     cell = chosen.supply.cell.emf_at(brief.at_charge)
     volts = cell - each * chosen.supply.resistance
-    fall = " - I R_lead" if lead else ""
+    fall = " - I R_Lead" if lead else ""
     purpose = f" for {brief.purpose}" if brief.purpose else ""
     circuit = "\n".join(
         (*lines, "let I_cell = current in pack.1", "let V = p.d. across R", f"chosen = main but {counts}")

@@ -11,7 +11,7 @@ from boardproof.pack.design import PackDesign
 from boardproof.pack.faults import WhatIf
 from boardproof.pack.run_down import RunDown
 from boardproof.pack.spread import Spread
-from boardproof.quantities import AMPERE, JOULE, OHM, PURE, SECOND, VOLT, WATT, Dimension, shown
+from boardproof.quantities import AMPERE, JOULE, OHM, PURE, SECOND, VOLT, WATT, Dimension, Style, shown
 
 __all__ = [
     "amount",
@@ -25,8 +25,8 @@ __all__ = [
 ]
 
 
-def amount(value: float | Fraction, dimension: Dimension) -> str:
-    r"""A value as people write it.
+def amount(value: float | Fraction, dimension: Dimension, figures: int = 3) -> str:
+    r"""A value as people write it, never as a fraction.
 
     Parameters
     ----------
@@ -34,6 +34,8 @@ def amount(value: float | Fraction, dimension: Dimension) -> str:
         In SI units.
     dimension : Dimension
         Which.
+    figures : int
+        How many, where it does not end before.
 
     Examples
     --------
@@ -41,7 +43,11 @@ def amount(value: float | Fraction, dimension: Dimension) -> str:
     '0.75\u202fA'
     """
     exact = value if isinstance(value, Fraction) else Fraction(f"{value:.6g}")
-    return ("−" if exact < 0 else "") + shown(abs(exact), dimension)
+    style = Style(figures=figures)
+    text = shown(abs(exact), dimension, style)
+    if "/" in text:
+        text = shown(abs(exact), dimension, style, figures=figures)
+    return ("−" if exact < 0 else "") + text
 
 
 def time_words(seconds: float | Fraction) -> str:
@@ -177,12 +183,12 @@ def spread_words(each: Spread) -> Iterator[str]:
         Of many packs.
     """
     yield f"{each.wiring.capitalize()} first, {each.packs} packs drawn; 5th, 50th and 95th percentile:"
-    for name, values, dimension in (
-        ("p.d. at the load", each.voltage, VOLT),
-        ("largest current through a cell", each.worst, AMPERE),
-        ("largest current with no load", each.at_rest, AMPERE),
+    for name, values, dimension, figures in (
+        ("p.d. at the load", each.voltage, VOLT, 4),
+        ("largest current through a cell", each.worst, AMPERE, 3),
+        ("largest current with no load", each.at_rest, AMPERE, 3),
     ):
-        yield f"  {name}: {', '.join(amount(value, dimension) for value in values)}"
+        yield f"  {name}: {', '.join(amount(value, dimension, figures) for value in values)}"
     yield f"  {each.met * 100:.1f} % of the packs keep the least p.d. and each cell's limit."
 
 

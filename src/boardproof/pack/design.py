@@ -154,14 +154,14 @@ def circuit_lines(made: Arrangement, load: Fraction, charge: Fraction) -> tuple[
     cell = made.supply.cell
     kind = "" if cell.chemistry == "primary" else f", {cell.chemistry}"
     emf, ohms = exact_text(cell.emf_at(charge)), exact_text(made.supply.resistance)
-    lead = [f"R_lead = resistor {exact_text(made.supply.cable)} ohm"] if made.supply.cable else []
+    lead = [f"Lead = resistor {exact_text(made.supply.cable)} ohm"] if made.supply.cable else []
     return (
         f"A = cell E = {emf} V, r = {ohms} ohm{kind}",
         f"R = resistor {exact_text(load)} ohm",
         *lead,
         "row = m of A in series",
         "pack = n of row in parallel",
-        f"main = pack across {'(R + R_lead)' if lead else 'R'}",
+        f"main = pack across {'(R + Lead)' if lead else 'R'}",
     )
 
 
