@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from html import escape
+from typing import Any
 
 from boardproof.kit.proof import Proof
 from boardproof.prove.verdict import GROUND, Judged
-from boardproof.publish.marks import MARKS
+from boardproof.publish.marks import MARKS, mark_shapes
 from boardproof.publish.web import Html
 from boardproof.studio.proving import proved
 
-__all__ = ["of_statement", "rows"]
+__all__ = ["of_statement", "rows", "verdict_symbols"]
 
 DECIDED = {
     "identity": "both sides are the same expression", "factors": "what differs between the sides was factored",
@@ -44,8 +45,8 @@ def of_statement(proof: Proof, judged: Judged | None) -> str:
     return f"<ul>{''.join(f'<li>{escape(each)}</li>' for each in dict.fromkeys(told))}</ul>"
 
 
-def rows(root: str, name: str, text: str) -> list[dict[str, str | int]]:
-    """Every statement of a lesson with its verdict and its proof.
+def rows(root: str, name: str, text: str) -> dict[str, Any]:
+    """Every statement of a lesson with its verdict and its proof, for the page.
 
     Parameters
     ----------
@@ -57,16 +58,28 @@ def rows(root: str, name: str, text: str) -> list[dict[str, str | int]]:
         Its text.
     """
     proof = proved(root, name, text)
-    source = proof.lesson.source
-    return [
-        {
-            "line": source.position(each.said.span.start)[0],
-            "text": " ".join(each.said.text.split()),
-            "kind": each.verdict.kind,
-            "word": "wrong, as it should be"
-            if each.expected == "wrong" and each.met
-            else MARKS[each.verdict.kind].word,
-            "proof": Html(of_statement(proof, each)),
-        }
-        for each in proof.checked.judged
-    ]
+    return {
+        "title": proof.lesson.title,
+        "counts": proof.report.counts_line(),
+        "ground": GROUND,
+        "marks": Html(verdict_symbols()),
+        "rows": [_row(proof, each) for each in proof.checked.judged],
+    }
+
+
+def _row(proof: Proof, each: Judged) -> dict[str, str | int]:
+    is_trap = each.expected == "wrong" and each.met
+    return {
+        "line": proof.lesson.source.position(each.said.span.start)[0],
+        "text": " ".join(each.said.text.split()),
+        "kind": each.verdict.kind,
+        "word": "wrong, as it should be" if is_trap else MARKS[each.verdict.kind].word,
+        "proof": Html(of_statement(proof, each)),
+    }
+
+
+def verdict_symbols() -> str:
+    """The marks, to be used by name."""
+    return "".join(
+        f'<symbol id="v-{kind}" viewBox="0 0 20 20">{mark_shapes(kind, "css")}</symbol>' for kind in MARKS
+    )

@@ -17,12 +17,13 @@ from boardproof.kit.telling import Telling
 from boardproof.lesson.model import Block
 from boardproof.picture.moments import Moment
 from boardproof.publish.document import Document, SceneDoc
-from boardproof.publish.marks import MARKS, mark_shapes
 from boardproof.publish.typeset import Typesetter
 from boardproof.publish.web import clock
 from boardproof.studio.answers import answers
 from boardproof.studio.pages import environment
+from boardproof.studio.parts import parts
 from boardproof.studio.piece import Pieces
+from boardproof.studio.proofs import verdict_symbols
 from boardproof.studio.proving import proved
 from boardproof.studio.slip import slips, worst
 from boardproof.studio.units import Units
@@ -91,7 +92,7 @@ def spread(root: str, name: str, text: str, known: Sequence[str]) -> dict[str, A
                 "title": scene.title, "start": start, "end": end, "time": clock(length),
                 "worst": worst(told, scene.span),
                 "words": _sent(words, have), "pictures": [_sent(each, have) for each in pictures],
-                "moments": [_moment(moment, units) for moment in moments],
+                "moments": [_moment(moment, units) for moment in moments], "parts": parts(proof, number),
             }
         )  # fmt: skip
     summary = proof.report.summary
@@ -101,7 +102,7 @@ def spread(root: str, name: str, text: str, known: Sequence[str]) -> dict[str, A
         "title": proof.lesson.title, "scenes": scenes, "summary": page.summary(summary),
         "answers": answers(proof, page),
         "time": f"{clock(seconds)} of {clock(60 * float(plan or 0))} at {pace} words a minute",
-        "glyphs": page.glyph_sheet() + _marks(), "depths": page.depths(), "errors": summary["errors"],
+        "glyphs": page.glyph_sheet() + verdict_symbols(), "depths": page.depths(), "errors": summary["errors"],
         "findings": page.loose(proof, told, units),
     }  # fmt: skip
 
@@ -136,9 +137,3 @@ def _sent(text: str, have: set[str]) -> dict[str, str]:
     sent = {"key": key} if key in have else {"key": key, "html": text}
     have.add(key)
     return sent
-
-
-def _marks() -> str:
-    return "".join(
-        f'<symbol id="v-{kind}" viewBox="0 0 20 20">{mark_shapes(kind, "css")}</symbol>' for kind in MARKS
-    )

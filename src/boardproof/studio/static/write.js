@@ -172,7 +172,56 @@ function picture(number) {
     }
     walk.firstChild.after(span("where", ""));
   }
+  choosing(number);
   walk.querySelector(".where").textContent = scene.moments.length ? `moment ${place + 1} of ${scene.moments.length}: ${scene.moments[place].what}` : "";
+}
+
+// -- the circuit: a part is chosen, and something is done to it
+
+const KINDS = {series: "In series with…", parallel: "In parallel with…"};
+function choosing(number) {
+  const scene = sheet.scenes[number], box = $("sheet").children[number].querySelector(".chosen");
+  if (!mayWrite || !scene.parts.length) return box.replaceChildren();
+  if (box.contains(document.activeElement) && document.activeElement.tagName === "INPUT") return;
+  const held = box.contains(document.activeElement) ? document.activeElement.dataset.key : null;
+  const list = element("p", "Choose a part: "), rows = [list];
+  for (const part of scene.parts) {
+    const button = element("button", part.path); button.type = "button"; button.dataset.key = part.path; button.className = "plain";
+    button.setAttribute("aria-pressed", String(chosen?.scene === number && chosen.path === part.path));
+    button.addEventListener("click", () => choose(number, part.path));
+    list.append(button);
+  }
+  const part = chosen?.scene === number && scene.parts.find(each => each.path === chosen.path);
+  if (part) rows.push(row(number, part));
+  box.replaceChildren(...rows);
+  if (held) box.querySelector(`[data-key="${CSS.escape(held)}"]`)?.focus();
+}
+function choose(number, path) { chosen = chosen?.scene === number && chosen.path === path ? null : {scene: number, path}; choosing(number); }
+function row(number, part) {
+  const box = element("div", ""), {start, end} = sheet.scenes[number];
+  box.className = "row"; box.append(html("p", ""), element("p", ""));
+  box.firstChild.append(element("strong", `${part.kind} ${part.path}`), " chosen ");
+  const act = (name, given = "") => make({act: name, start, end, given: `${part.path} ${given}`.trim()});
+  for (const value of part.values) {
+    const label = element("label", value.letter + " "), field = element("input", "");
+    field.value = value.value; field.size = 8; field.autocomplete = "off";
+    field.addEventListener("keydown", event => { if (event.key === "Enter") { event.preventDefault(); field.blur(); } });
+    field.addEventListener("change", () => act("value", `${value.letter} ${field.value.trim()}`));
+    label.append(field); box.firstChild.append(label, " ");
+  }
+  const button = (words, does, key) => { const made = element("button", words); made.type = "button"; made.dataset.key = key; made.addEventListener("click", does); box.lastChild.append(made, " "); };
+  if (part.kind === "cell" || part.kind === "source") button("Turn round", () => act("turn"), "turn");
+  for (const [name, words] of Object.entries(KINDS)) button(words, () => {
+    const label = element("label", (name === "series" ? "In series with it: " : "In parallel with it: ")), field = element("input", ""), put = element("button", "Put it in");
+    field.value = part.kind === "cell" ? "cell 6 V, 1 ohm" : "resistor 10 ohm"; put.type = "button"; label.append(field);
+    put.addEventListener("click", () => { const given = field.value.trim(); box.querySelector(".more")?.remove(); act(name, given); });
+    box.querySelector(".more")?.remove();
+    const more = element("p", ""); more.className = "more"; more.append(label, " ", put); box.append(more); field.focus(); field.select();
+  }, name);
+  button("Take out", () => act("out"), "out");
+  if (part.kind === "switch") button(part.closed ? "Open it" : "Close it", () => act("switch", part.closed ? "open" : "close"), "switch");
+  if (part.kind === "cell") button("Replace its group by one cell", () => act("equivalent", String(number)), "equivalent");
+  return box;
 }
 
 // -- the editor: one at a time, over the lines of one block
@@ -271,6 +320,8 @@ function adder(spread) {
 document.addEventListener("click", event => {
   const button = event.target.closest("[data-act]");
   if (button) return act(button);
+  const drawn = event.target.closest("figure [data-id^='part:']");
+  if (drawn && mayWrite) return choose(+drawn.closest(".scene").dataset.scene, drawn.dataset.id.slice(5).split("/")[0]);
   const block = event.target.closest(".block");
   if (block && !event.target.closest(".slips, a, button")) edit(block);
   else if (open && !event.target.closest(".block, .picture, .rail, dialog, header, .add, #beside")) close();
