@@ -156,7 +156,6 @@ class _Maker:
         found |= {f"lost:{leaf.path}": self.ref("lost_volts", leaf.path) for leaf in self.cells}
         source = done_to(self.item.source)[0].path
         return found | {
-            "emf": self.ref("emf", source),
             "resistance": self.ref("resistance", source),
             "I": self.ref("current", self.load.path),
             "V": self.ref("pd", self.load.path),

@@ -94,8 +94,8 @@ class Live:
     Parameters
     ----------
     form : ClosedForm
-        Its outputs: ``I:PATH`` and ``V:PATH`` for each part, ``heat:PATH`` for each cell, ``emf`` and ``resistance``
-        of the source, ``I``, ``V`` and ``P`` at the load.
+        Its outputs: ``I:PATH`` and ``V:PATH`` for each part, ``heat:PATH`` for each cell, ``resistance`` of
+        the source, ``I``, ``V`` and ``P`` at the load.
     parts : tuple of LivePart
         In order.
     load : str

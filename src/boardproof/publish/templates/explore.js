@@ -243,6 +243,9 @@ if (live) (() => {
     $("height").replaceChildren(svg);
   }
 
+  // The source's EMF is its p.d. with the load taken off; null where a switch leaves no way through.
+  const emf = () => followForm(live.form, withLoad("open", ohms))?.V ?? null;
+
   function table(found) {
     const rows = live.parts.map((part) => {
       const I = found[`I:${part.path}`], turn = values[part.path] ?? 1, V = found[`V:${part.path}`];
@@ -250,14 +253,16 @@ if (live) (() => {
       const way = !isCell || Math.abs(I) < 1e-12 ? "" : I * turn > 0 ? "out of its plus" : "into its plus: driven backwards";
       return `<tr><th scope="row">${part.path}</th><td>${letter(part.current)} = ${shown(Math.abs(I), "A")} ${way}</td><td>${shown(Math.abs(V), "V")}</td><td>${isCell ? shown(found[`heat:${part.path}`], "W") : ""}</td></tr>`;
     });
-    const whole = `<tr><th scope="row">source</th><td>EMF ${shown(found.emf, "V")}</td><td>resistance ${shown(found.resistance, "Ω")}</td><td></td></tr>`;
+    const E = emf();
+    const whole = `<tr><th scope="row">source</th><td>${E === null ? "no way through" : `EMF ${shown(E, "V")}`}</td><td>${E === null ? "" : `resistance ${shown(found.resistance, "Ω")}`}</td><td></td></tr>`;
     $("readings").innerHTML = `<caption>Currents and p.d.s</caption><thead><tr><th scope="col">part</th><th scope="col">current</th><th scope="col">p.d.</th><th scope="col">heat inside</th></tr></thead><tbody>${rows.join("")}${whole}</tbody>`;
   }
 
   function work() {
     let found = followForm(live.form, withLoad(joined, ohms));
     if (found && !Object.values(found).every(Number.isFinite)) found = null;
-    const heavy = found && (Math.abs(found.emf) > 60 || found.emf * found.emf / found.resistance > 1000);
+    const E = emf() ?? 0;
+    const heavy = found && (Math.abs(E) > 60 || E * E / found.resistance > 1000);
     const short = terminals.querySelector("[value=short]");
     if (short) {
       short.disabled = Boolean(heavy);
