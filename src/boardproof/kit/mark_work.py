@@ -25,6 +25,7 @@ from boardproof.record import record
 
 __all__ = [
     "Batch",
+    "batches",
     "changed_questions",
     "mark_batch",
     "marked",
