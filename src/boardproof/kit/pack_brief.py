@@ -9,7 +9,7 @@ from boardproof.circuit.model import Across, Circuit, Leaf, leaves
 from boardproof.circuit.quantity import QuantityKind, QuantityRef
 from boardproof.circuit.spelling import normal_name
 from boardproof.findings import Finding
-from boardproof.kit.pack_words import amount
+from boardproof.kit.pack_amount import amount
 from boardproof.lesson.model import Brief
 from boardproof.pack.arrange import Arrangement, judged
 from boardproof.pack.brief import PackBrief

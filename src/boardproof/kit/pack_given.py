@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import prod
 from typing import Final
 
-from boardproof.kit.pack_words import amount
+from boardproof.kit.pack_amount import amount
 from boardproof.pack.brief import Supply
 from boardproof.pack.given import Split, splits
 from boardproof.pack.search import MOST_SETS, best_arrangements, best_for, count_of, written

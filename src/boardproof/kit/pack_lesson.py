@@ -7,7 +7,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from boardproof.kit.files import CourseFolder
-from boardproof.kit.pack_words import amount
+from boardproof.kit.pack_amount import amount
 from boardproof.kit.proof import Proof, prove_lessons
 from boardproof.lesson.course import Course
 from boardproof.pack.design import PackDesign, circuit_lines

@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from boardproof.kit.pack_amount import amount
 from boardproof.pack.arrange import Arrangement, Check
 from boardproof.pack.brief import PackBrief
 from boardproof.pack.design import PackDesign
 from boardproof.pack.faults import WhatIf
 from boardproof.pack.run_down import RunDown
 from boardproof.pack.spread import Spread
-from boardproof.quantities import AMPERE, JOULE, OHM, PURE, SECOND, VOLT, WATT, Dimension, Style, shown
+from boardproof.quantities import AMPERE, JOULE, OHM, PURE, SECOND, VOLT, WATT
 
 __all__ = [
-    "amount",
     "check_words",
     "design_words",
     "fault_row",
@@ -23,31 +23,6 @@ __all__ = [
     "spread_words",
     "time_words",
 ]
-
-
-def amount(value: float | Fraction, dimension: Dimension, figures: int = 3) -> str:
-    r"""A value as people write it, never as a fraction.
-
-    Parameters
-    ----------
-    value : float or Fraction
-        In SI units.
-    dimension : Dimension
-        Which.
-    figures : int
-        How many, where it does not end before.
-
-    Examples
-    --------
-    >>> amount(0.75, AMPERE)
-    '0.75\u202fA'
-    """
-    exact = value if isinstance(value, Fraction) else Fraction(f"{value:.6g}")
-    style = Style(figures=figures)
-    text = shown(abs(exact), dimension, style)
-    if "/" in text:
-        text = shown(abs(exact), dimension, style, figures=figures)
-    return ("−" if exact < 0 else "") + text
 
 
 def time_words(seconds: float | Fraction) -> str:
