@@ -21,6 +21,7 @@ from boardproof.lab.kinds import KINDS as READINGS
 from boardproof.lesson.captions import KINDS as CAPTIONS
 from boardproof.lesson.kinds import KINDS as LESSONS
 from boardproof.pack.kinds import KINDS as BRIEFS
+from boardproof.practice.question_kinds import KINDS as QUESTIONS
 from boardproof.prove.kinds import KINDS as STATEMENTS
 from boardproof.record import record
 from boardproof.solve.ill_posed import KINDS as ANSWERS
@@ -36,6 +37,7 @@ ROOMS: Final[Mapping[str, Kinds]] = MappingProxyType(
         "lesson files": LESSONS,
         "readings": READINGS,
         "briefs": BRIEFS,
+        "questions": QUESTIONS,
         "arguments": ARGUMENTS,
         "captions": CAPTIONS,
         "files": FILES,

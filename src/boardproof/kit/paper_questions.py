@@ -2,24 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from typing import Final, Literal
 
 from boardproof.findings import Finding
 from boardproof.kit.files import CourseFolder
+from boardproof.kit.question_check import no_draw
 from boardproof.lesson import model
 from boardproof.lesson.read import read_lesson
-from boardproof.practice.draws import Pool, first_good, pool_of
+from boardproof.practice.draws import Pool, pool_of
 from boardproof.practice.families import FAMILIES
 from boardproof.practice.prepared import Prepared
-from boardproof.practice.question_kinds import finding
 from boardproof.practice.questions import prepare
 from boardproof.practice.selection import BACK, exit_slip, hinge, spaced
 from boardproof.prove.walk import walk_lesson
 from boardproof.prove.worlds import Worlds
-from boardproof.source import Source, Span
+from boardproof.source import Source
 
-__all__ = ["Kind", "asked_of", "families_named", "judged_questions", "pools_for", "questions_of"]
+__all__ = ["Kind", "asked_of", "families_named", "pools_for", "questions_of"]
 
 Kind = Literal["practice", "exit", "hinge"]
 EVERY: Final = "all"
@@ -38,38 +38,14 @@ def questions_of(source: Source, folder: CourseFolder) -> tuple[tuple[Prepared, 
     lesson, _ = read_lesson(source)
     walk = walk_lesson(lesson, folder.circuits, decimal=folder.course.notation.decimal)
     worlds = Worlds(walk.definitions, decimal=folder.course.notation.decimal)
-    ready, findings = [], []
+    ready: list[Prepared] = []
+    findings: list[Finding] = []
     for visit in walk.visits:
         if isinstance(visit.element, model.Question):
             made, wrong = prepare(visit.element, worlds, visit.place.circuit)
             findings += wrong
             ready += [made] if made is not None else []
     return tuple(ready), tuple(findings)
-
-
-def judged_questions(source: Source, folder: CourseFolder) -> Iterator[Finding]:
-    """What `check` says of a lesson's questions, draws included.
-
-    Parameters
-    ----------
-    source : Source
-        The lesson.
-    folder : CourseFolder
-        Its course.
-    """
-    ready, findings = questions_of(source, folder)
-    yield from findings
-    for each in ready:
-        if first_good(each) is None and pool_of(each) is None:
-            yield _no_draw(each)
-
-
-def _no_draw(prepared: Prepared) -> Finding:
-    """That no numbers make a good question of this one."""
-    place = prepared.question.source
-    span = place if isinstance(place, Span) else Span(place, 0, 0)
-    reason = "each misses a plain answer, or gives two beliefs one answer"
-    return finding("no-good-draw", span, reason=reason)
 
 
 def families_named(text: str) -> tuple[str, ...] | None:
@@ -128,5 +104,5 @@ def pools_for(questions: Sequence[Prepared], kind: Kind) -> tuple[tuple[Pool, ..
     pools = [(each, pool_of(each)) for each in wanted]
     return (
         tuple(pool for _, pool in pools if pool is not None),
-        tuple(_no_draw(each) for each, pool in pools if pool is None),
+        tuple(no_draw(each) for each, pool in pools if pool is None),
     )

@@ -8,6 +8,7 @@ import sys
 from argparse import Namespace
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, Final
 
@@ -165,7 +166,8 @@ def _done(jobs: Sequence[Job], options: Namespace) -> Iterator[str]:
     if options.cluster:
         yield from _on_a_cluster(jobs, options.cluster)
     elif options.workers > 1 and len(jobs) > 1:
-        with ProcessPoolExecutor(options.workers) as workers:
+        # Spawned: a forked process would inherit the typesetter's locks and might wait for ever.
+        with ProcessPoolExecutor(options.workers, get_context("spawn")) as workers:
             yield from workers.map(do, jobs)
     else:
         yield from map(do, jobs)

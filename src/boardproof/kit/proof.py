@@ -13,6 +13,7 @@ from boardproof.findings import Diagnostic, Finding, worded
 from boardproof.kit.argument import unfit
 from boardproof.kit.files import CourseFolder, read_folder
 from boardproof.kit.pack_brief import brief_findings
+from boardproof.kit.question_check import question_findings
 from boardproof.kit.report import CheckReport
 from boardproof.lab.in_lesson import judge_block
 from boardproof.lesson.course import Course, course_of
@@ -197,6 +198,7 @@ def _proved(
         *(() if is_broken else start.worlds.empty_lets(at_hand.values())),
         *checked.findings,
         *unfitting,
+        *(() if late() else question_findings(start.walk, start.worlds)),
         *brief_findings(start.walk, start.course.notation.mark),
         *((long,) if long else ()),
     )

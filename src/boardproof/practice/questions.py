@@ -270,7 +270,8 @@ class _Reading:
             free = sorted({each for formula in part.formulas for each in formula.letters} - known)
             if free:
                 reason = f"{', '.join(free)} has no value and no range"
-                self.findings.append(finding("answerless-part", self.block.span, reason=reason))
+                span = next((each.ask.span for each in self.block.parts if each.ask), self.block.span)
+                self.findings.append(finding("answerless-part", span, reason=reason))
 
     def apart(self, made: Prepared) -> None:
         """Beliefs that these parts can't show, or can't tell from each other."""

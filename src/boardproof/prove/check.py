@@ -294,13 +294,15 @@ class _Checker(Told, Traps):
         for part in question.parts:
             if part.ask is None or part.ask.text.strip().startswith("words"):
                 continue
-            what = part.ask.text.split(" as ")[0].split("=")[0].strip()
-            asked = part.ask.part(0, len(what))
-            found = self.worlds.phrase(asked, visit.place.circuit)
-            if isinstance(found, Finding):
-                self.findings.append(found if found.span.source else replace(found, span=asked.span))
-            elif not isinstance(found, Resolved):
-                self.phrase(asked, visit)
+            what, _, form = part.ask.text.partition(" as ")
+            for name in what.split(",") if form.startswith("ranking") else (what.split("=")[0],):
+                start = part.ask.text.index(name)
+                asked = part.ask.part(start, start + len(name)).trimmed()
+                found = self.worlds.phrase(asked, visit.place.circuit)
+                if isinstance(found, Finding):
+                    self.findings.append(found if found.span.source else replace(found, span=asked.span))
+                elif not isinstance(found, Resolved):
+                    self.phrase(asked, visit)
 
     def promises(self, lesson: Lesson) -> None:
         for name in lesson.settings.establishes:
