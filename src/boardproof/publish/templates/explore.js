@@ -150,9 +150,11 @@ if (live) (() => {
     }
     if (joined === "short") { board.push(...picture.short); moved.push("The terminals are shorted, in thought."); }
     if (joined === "open") moved.push("The load is taken off.");
+    const current = live.parts.find((each) => each.path === live.load).current;
+    if (joined !== "connected" && picture.against[current]) board[picture.against[current][0]] = null;
     const svg = svgOf(0, 0, "Circuit", [picture.words, ...moved].join(" "));
     svg.setAttribute("viewBox", picture.box.join(" "));
-    svg.append(...board.map(thing));
+    svg.append(...board.filter((each) => each !== null).map(thing));
     $("circuit").replaceChildren(svg);
   }
 
@@ -249,9 +251,10 @@ if (live) (() => {
   function table(found) {
     const rows = live.parts.map((part) => {
       const I = found[`I:${part.path}`], turn = values[part.path] ?? 1, V = found[`V:${part.path}`];
+      const short = joined === "short" && part.path === live.load;
       const isCell = part.kind === "cell" || part.kind === "source";
       const way = !isCell || Math.abs(I) < 1e-12 ? "" : I * turn > 0 ? "out of its plus" : "into its plus: driven backwards";
-      return `<tr><th scope="row">${part.path}</th><td>${letter(part.current)} = ${shown(Math.abs(I), "A")} ${way}</td><td>${shown(Math.abs(V), "V")}</td><td>${isCell ? shown(found[`heat:${part.path}`], "W") : ""}</td></tr>`;
+      return `<tr><th scope="row">${short ? "the short" : part.path}</th><td>${short ? "" : `${letter(part.current)} =`} ${shown(Math.abs(I), "A")} ${way}</td><td>${shown(Math.abs(V), "V")}</td><td>${isCell ? shown(found[`heat:${part.path}`], "W") : ""}</td></tr>`;
     });
     const E = emf();
     const whole = `<tr><th scope="row">source</th><td>${E === null ? "no way through" : `EMF ${shown(E, "V")}`}</td><td>${E === null ? "" : `resistance ${shown(found.resistance, "Ω")}`}</td><td></td></tr>`;
@@ -294,17 +297,8 @@ function closedBoxes(withLoad, [least, most], mark, make) {
     const ink = { fill: "none", stroke: "var(--ink)", "stroke-width": 2 };
     const text = (x, y, words, more = {}) => svg.append(mark("text", { x, y, ...more }, words));
     svg.append(mark("rect", { x: 20, y: 26, width: 244, height: 206, rx: 4, ...ink, fill: "var(--shade)" }));
-    if (lifted) {
-      const lid = boxes.lids[name === holds.group ? 0 : 1];
-      const scale = Math.min(228 / lid.width, 150 / lid.height);
-      const inside = mark("g", { transform: `translate(${142 - lid.width * scale / 2} ${142 - lid.height * scale / 2}) scale(${scale})`, "stroke-linejoin": "round" });
-      inside.append(...lid.board.map(thing));
-      svg.append(inside);
-      text(28, 222, `Box ${name}`, { "font-weight": 700 });
-    } else {
-      text(142, 146, `Box ${name}`, { "text-anchor": "middle", "font-weight": 700 });
-      text(142, 172, "lid closed", { "text-anchor": "middle", class: "quietly" });
-    }
+    text(142, 146, `Box ${name}`, { "text-anchor": "middle", "font-weight": 700 });
+    text(142, 172, lifted ? "lid lifted: see below" : "lid closed", { "text-anchor": "middle", class: "quietly" });
     const lid = mark("g", { class: "lid" });
     lid.append(mark("path", { d: "M20 70H264", ...ink }), mark("path", { d: "M112 48H172", ...ink, "stroke-width": 4, "stroke-linecap": "round" }));
     if (!lifted) svg.append(lid);
@@ -320,7 +314,15 @@ function closedBoxes(withLoad, [least, most], mark, make) {
     text(352, 70, shown(values.I, "A"), { "text-anchor": "middle" });
     text(326, 155, shown(values.V, "V"));
     text(412, 157, live.letter, { "text-anchor": "end", "font-style": "italic" });
-    $(`box-${name}`).replaceChildren(svg);
+    const inside = [];
+    if (lifted) {
+      const held = boxes.lids[name === holds.group ? 0 : 1];
+      const under = svgOf(held.width, held.height, `In box ${name}`, held.words);
+      under.style.maxWidth = "420px";
+      under.append(...held.board.map(thing));
+      inside.push(under);
+    }
+    $(`box-${name}`).replaceChildren(svg, ...inside);
   }
 
   function work() {
