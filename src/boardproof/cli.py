@@ -102,6 +102,7 @@ def command_parser() -> argparse.ArgumentParser:
         _video,
         _pack,
         _studio,
+        _record,
         _why,
     ):
         add(commands)
@@ -396,6 +397,17 @@ def _studio(commands: Commands[argparse.ArgumentParser]) -> None:
         "--open-to-network", action="store_true", help="let other devices in too, with a password"
     )
     parser.add_argument("--view-only", action="store_true", help="nobody may change anything")
+
+
+def _record(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands,
+        "record",
+        "studio.serve_recording",
+        "Rehearse and record a lesson in the browser, on this machine.",
+    )
+    parser.add_argument("file", type=Path, metavar="LESSON", help="a lesson")
+    parser.add_argument("--port", type=int, default=8730, help="where the browser finds it (8730)")
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -15,6 +15,7 @@ from boardproof.kit.deadline import deadline
 from boardproof.kit.files import read_source, write_kit
 from boardproof.kit.film import Scene, film_scenes, pictures_of
 from boardproof.kit.in_time import Entry, at_pace, from_captions, from_steps, words_of_cues
+from boardproof.kit.lit import light_kit
 from boardproof.kit.progress import Progress
 from boardproof.kit.proof import Proof, open_course, prove_lessons
 from boardproof.kit.report import in_short, text_report
@@ -174,6 +175,9 @@ def _made(wanted: _Wanted, root: Path, folder: Path, options: Namespace) -> int:
             join_pieces(whole, kind, pieces, sound=sound, chapters=wanted.chapters, told=told)
             files[f"video-{options.shape}.{kind}"] = whole.read_bytes()
             whole.unlink()
+    if options.shape == "wide":
+        sound = wanted.voice.sound if wanted.voice else None
+        files |= light_kit(composer, wanted.entries, boards, typesetter, stamp, sound)
     refused = write_kit(folder, files, version=__version__, made=stamp.made.isoformat(), draft=options.draft)
     sys.stderr.writelines(in_short(each) + "\n" for each in refused)
     if refused:

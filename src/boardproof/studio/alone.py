@@ -8,10 +8,11 @@ from typing import Final
 from starlette.applications import Starlette
 from starlette.middleware import Middleware
 from starlette.responses import PlainTextResponse
+from starlette.routing import Route
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from boardproof.studio.lessons import Lessons
-from boardproof.studio.record_pages import record_routes
+from boardproof.studio.record_pages import RecordPages, record_answers
 from boardproof.studio.recordings import Shelf
 
 __all__ = ["recording_app"]
@@ -63,4 +64,8 @@ def recording_app(root: Path) -> Starlette:
     root : Path
         The folder.
     """
-    return Starlette(routes=record_routes(Lessons(root), Shelf(root)), middleware=[Middleware(_Guard)])
+    pages = RecordPages(Lessons(root), Shelf(root))
+    routes = [
+        Route(path, answer, methods=[method]) for method, path, answer in record_answers(lambda _: pages)
+    ]
+    return Starlette(routes=routes, middleware=[Middleware(_Guard)])

@@ -12,7 +12,6 @@ from jinja2 import Environment, PackageLoader
 from starlette.concurrency import run_in_threadpool
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, JSONResponse, Response
-from starlette.routing import Route
 
 from boardproof.kit.corrections import with_correction
 from boardproof.kit.files import save_source
@@ -26,7 +25,9 @@ from boardproof.source import Source
 from boardproof.studio.lessons import Lessons
 from boardproof.studio.recordings import Refused, Shelf
 
-__all__ = ["RecordPages", "record_routes"]
+__all__ = ["Answer", "RecordPages", "record_answers"]
+
+Answer = Callable[[Request], Awaitable[Response]]
 
 LARGEST: Final = 4_000_000
 SCRIPTS: Final = {"record.js": "text/javascript", "speaker.js": "text/javascript", "record.css": "text/css"}
@@ -106,17 +107,20 @@ def _style() -> str:
     return f":root{{{paper}}}@media (prefers-color-scheme:dark){{:root{{{slate}}}}}{rules}"
 
 
-def record_routes(lessons: Lessons, shelf: Shelf) -> list[Route]:
-    """Everything these pages need, to be put into a server that guards its hosts and origins.
+def _file(name: str) -> Response:
+    text = _style() if name == "record.css" else None
+    folder = files("boardproof.studio") / "camera"
+    return Response(text or (folder / name).read_text(encoding="utf-8"), media_type=SCRIPTS[name])
+
+
+def record_answers(pages_of: Callable[[Request], RecordPages]) -> list[tuple[str, str, Answer]]:
+    """Everything these pages need (method, address, answer), for a server that guards its hosts and origins.
 
     Parameters
     ----------
-    lessons : Lessons
-        The course.
-    shelf : Shelf
-        Its recordings.
+    pages_of : callable
+        Gives the pages of the course that a request came to.
     """
-    pages = RecordPages(lessons, shelf)
 
     def answering(work: Callable[[Request, bytes], Any]) -> Callable[[Request], Awaitable[Response]]:
         async def answer(request: Request) -> Response:
@@ -137,30 +141,27 @@ def record_routes(lessons: Lessons, shelf: Shelf) -> list[Route]:
         return path.get("lesson", ""), path.get("name", ""), path.get("take", "")
 
     def html(template: str, mode: str) -> Callable[[Request, bytes], Response]:
-        return lambda request, _: HTMLResponse(pages.page(of(request)[0], template, mode))
+        return lambda request, _: HTMLResponse(pages_of(request).page(of(request)[0], template, mode))
 
     def begin(request: Request, body: bytes) -> Any:
         lesson = of(request)[0]
         today = date.today()  # noqa: DTZ011 - the teacher's own day
         consent = str(_json(body).get("consent", ""))
-        return shelf.begin(lesson, pages.rehearsal(lesson).sha256, consent, today)
+        return pages_of(request).shelf.begin(
+            lesson, pages_of(request).rehearsal(lesson).sha256, consent, today
+        )
 
     def keep(request: Request, body: bytes) -> Any:
         number, ms = int(request.path_params["number"]), int(request.query_params["ms"])
-        return shelf.keep(*of(request), number, ms, body)
+        return pages_of(request).shelf.keep(*of(request), number, ms, body)
 
     def delete(request: Request, _: bytes) -> Any:
-        shelf.delete(*of(request)[:2])
+        pages_of(request).shelf.delete(*of(request)[:2])
         return {}
 
     def correct(request: Request, body: bytes) -> Any:
         told = _json(body)
-        return pages.correct(of(request)[0], str(told["what"]), str(told.get("where", "")))
-
-    def file(name: str) -> Response:
-        text = _style() if name == "record.css" else None
-        folder = files("boardproof.studio") / "camera"
-        return Response(text or (folder / name).read_text(encoding="utf-8"), media_type=SCRIPTS[name])
+        return pages_of(request).correct(of(request)[0], str(told["what"]), str(told.get("where", "")))
 
     one = "/lessons/{lesson}"
     made = f"{one}/recordings/{{name}}"
@@ -169,34 +170,39 @@ def record_routes(lessons: Lessons, shelf: Shelf) -> list[Route]:
         ("GET", f"{one}/rehearse", html("record.html", "rehearse")),
         ("GET", f"{one}/record", html("record.html", "record")),
         ("GET", f"{one}/speaker", html("speaker.html", "speaker")),
-        ("GET", f"{one}/steps.json", lambda request, _: pages.steps(of(request)[0])),
-        ("GET", f"{one}/recordings", lambda request, _: {"recordings": shelf.list(of(request)[0])}),
+        ("GET", f"{one}/steps.json", lambda request, _: pages_of(request).steps(of(request)[0])),
+        (
+            "GET",
+            f"{one}/recordings",
+            lambda request, _: {"recordings": pages_of(request).shelf.list(of(request)[0])},
+        ),
         ("POST", f"{one}/recordings", begin),
         ("POST", f"{made}/delete", delete),
         (
             "POST",
             f"{made}/takes",
-            lambda request, body: shelf.take(*of(request)[:2], str(_json(body)["moment"])),
+            lambda request, body: pages_of(request).shelf.take(*of(request)[:2], str(_json(body)["moment"])),
         ),
         ("POST", f"{take}/pieces/{{number:int}}", keep),
-        ("POST", f"{take}/notes", lambda request, body: shelf.note(*of(request), _json(body))),
+        (
+            "POST",
+            f"{take}/notes",
+            lambda request, body: pages_of(request).shelf.note(*of(request), _json(body)),
+        ),
         (
             "GET",
             f"{take}/sound",
-            lambda request, _: Response(shelf.sound(*of(request)), media_type="audio/webm"),
+            lambda request, _: Response(pages_of(request).shelf.sound(*of(request)), media_type="audio/webm"),
         ),
         (
             "POST",
             f"{made}/captions",
-            lambda request, body: pages.hear(*of(request)[:2], body.decode("utf-8")),
+            lambda request, body: pages_of(request).hear(*of(request)[:2], body.decode("utf-8")),
         ),
         ("POST", f"{one}/corrections", correct),
     ]
-    routes = [Route(path, answering(work), methods=[method]) for method, path, work in table]
-    scripts = [
-        Route(f"/{name}", answering(lambda request, _: file(request.url.path.strip("/")))) for name in SCRIPTS
-    ]
-    return [*scripts, *routes]
+    scripts = [("GET", f"/{name}", lambda request, _: _file(request.url.path.strip("/"))) for name in SCRIPTS]
+    return [(method, path, answering(work)) for method, path, work in (*scripts, *table)]
 
 
 def _json(body: bytes) -> dict[str, Any]:

@@ -6,6 +6,7 @@ The judges are FFmpeg's own readers (through PyAV) and scikit-image's structural
 from __future__ import annotations
 
 import json
+import re
 import sys
 import wave
 from datetime import date
@@ -207,6 +208,12 @@ def test_the_voice_is_in_step(lesson: Path, tmp_path: Path, capsys: pytest.Captu
             times = [float(frame.pts * frame.time_base) for frame in container.decode(video=0)]  # type: ignore[operator]
         # The step at the second click shows on the frame that is on screen then.
         assert min(abs(time - 3.0) for time in times) <= 0.05 + ONE_FRAME
+    light = tmp_path / "one" / "light"
+    assert sum(each.stat().st_size for each in light.iterdir()) < 200_000 * 11 / 60 + 60_000
+    page = (light / "index.html").read_text(encoding="utf-8")
+    assert all((light / name).is_file() for name in re.findall(r'src="([^"]+)"', page))
+    assert len(read_sound(light / "voice.webm")) == pytest.approx(11 * 48_000, abs=2000)
+    assert "half an ampere" in page
     assert "00:00:08.000 -->" in (tmp_path / "one" / "captions.vtt").read_text(encoding="utf-8")
 
 

@@ -18,7 +18,9 @@ from boardproof.kit.takes import read_recording
 from boardproof.lesson.edit import apply
 from boardproof.lesson.read import read_lesson
 from boardproof.source import Source
+from boardproof.studio import record, rehearse
 from boardproof.studio.alone import recording_app
+from boardproof.studio.stops import stops
 
 if TYPE_CHECKING:
     from collections.abc import Iterator
@@ -184,3 +186,10 @@ def test_a_correction_fits_any_lesson(text: str) -> None:
     assert len(again.settings.corrections) == len(lesson.settings.corrections) + 1
     assert found == ()
     assert again.title == lesson.title
+
+
+def test_the_studio_leads_to_the_pages() -> None:
+    pages = {(page.method, page.path): page for stop in (rehearse.STOP, record.STOP) for page in stop.routes}
+    assert pages["GET", "/lessons/{lesson}/record"].allow == ("microphone",)
+    assert pages["GET", "/rehearse/{lesson}"].allow == ()
+    assert {"rehearse", "record"} <= {stop.key for stop in stops()}
