@@ -41,7 +41,10 @@ FORBIDDEN: Final = re.compile(r'[<>@#&"`$\\≤≥]')
 SUBSCRIPTED: Final = re.compile(r"[^\W\d_](?:\d+(?![.,]\d)|_\{?[A-Za-z0-9]+\}?)")
 LETTERS: Final = re.compile(r"[^\W\d_]+")
 LABEL: Final = re.compile(r"([^:\d]*[^\W\d_][^:]{0,30}?) ?: ?(?=\S)(.+)", re.DOTALL)
-QUICK: Final = re.compile(r"([+-]?)(\d{1,30})(?:\.(\d{1,30}))? ?([A-Za-zΩµμ%]{0,5})")
+QUICK: Final = re.compile(
+    r"(?:([0-9A-Za-z_.+*/ =-]*)= ?)?([+-]?)(\d{1,30})(?:\.(\d{1,30}))? ?([A-Za-zΩµμ%]{0,5})"
+)
+NOT_QUICK: Final = re.compile(r"(?i)because|since|minus|\+-|\+/|->|_ |__")
 SHORT_WORDS: Final = frozenset({"a", "i", "I", "x", "X", "e", "E", "k", "K", "R", "p", "n", "u", "M", "G"})
 
 
@@ -79,7 +82,9 @@ def read_number(typed: str, asked: TypedUnit) -> tuple[Reading, ...] | Unread:
 
 def _quick(match: re.Match[str], asked: TypedUnit) -> tuple[Reading, ...] | None:
     """What most students type, a decimal and a unit: the same as by the long way."""
-    sign, whole, rest, word = match.groups()
+    before, sign, whole, rest, word = match.groups()
+    if before and NOT_QUICK.search(before):
+        return None
     unit = None
     if word:
         if word in SHORT_WORDS or (len(word) > 2 and is_number_word(word)):

@@ -150,16 +150,33 @@ def without_words(text: str, kept: frozenset[str] = frozenset()) -> str:
     def written(match: re.Match[str]) -> str:
         return match[0] if match[0] in kept else _operator(match, text)
 
-    text = re.sub(r"(?i)-ish(?![^\W\d_])", GAP, text)
-    text = TABLE.sub(written, SPOKEN.sub(_number, text))
-    emptied = re.sub(rf"\([ {GAP},.]*{GAP}[ {GAP},.]*\)", GAP, text)
-    return re.sub(
-        rf"^[ ,.:{GAP}]+(?![\d,.])|(?<={GAP})[ ]?[,.](?=[ {GAP}])|[ ]?[,.;](?=[ ]?{GAP})|[ ,;{GAP}]+$",
-        GAP,
-        emptied,
+    words = set(LONG_WORD.findall(text.lower()))
+    if not words:
+        return text
+    if "ish" in words:
+        text = re.sub(r"(?i)-ish(?![^\W\d_])", GAP, text)
+    if words & SPOKEN_WORDS:
+        text = SPOKEN.sub(_number, text)
+    if not words & TABLE_WORDS:
+        return text
+    emptied = EMPTIED.sub(GAP, TABLE.sub(written, text))
+    return EDGES.sub(GAP, emptied)
+
+
+LONG_WORD: Final = re.compile(r"[^\W\d_]{2,}|p\.d")
+SPOKEN_WORDS: Final = frozenset((*ONES, *TENS, *NOUGHTS, *SHARES, "point"))
+TABLE_WORDS: Final = frozenset(
+    re.findall(
+        LONG_WORD,
+        DROPPED.replace("?", "").replace("\\", "")
+        + " cell cells row rows from lower less below other opposite higher more above minus negative plus times over"
+        + " divided per percent pct recurring inf infinity infinite",
     )
-
-
+)
+EMPTIED: Final = re.compile(rf"\([ {GAP},.]*{GAP}[ {GAP},.]*\)")
+EDGES: Final = re.compile(
+    rf"^[ ,.:{GAP}]+(?![\d,.])|(?<={GAP})[ ]?[,.](?=[ {GAP}])|[ ]?[,.;](?=[ ]?{GAP})|[ ,;{GAP}]+$"
+)
 SIGNS: Final = {
     "minus": "-",
     "plus": "+",
