@@ -9,10 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any, Literal
+from typing import Any, Final, Literal
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.model import Circuit
+from boardproof.circuit.model import Circuit, leaves
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.record import record
@@ -23,6 +23,7 @@ from boardproof.solve.network import Solved
 
 __all__ = ["ClosedForm", "Input", "closed_form"]
 
+EQUIVALENTS: Final = frozenset({"emf", "resistance", "short_circuit_current", "greatest_power"})
 Instruction = tuple[str, int | str, int | None]
 
 
@@ -187,6 +188,12 @@ def closed_form(
     ClosedForm or Finding
         The finding says which quantity has no formula, and why.
 
+    Raises
+    ------
+    ValueError
+        If an equivalent of a group is asked for while something in the circuit may be turned or switched: the
+        open-circuit p.d. and the short-circuit current of a circuit of its own tell what it becomes.
+
     Examples
     --------
     >>> from boardproof.circuit.model import Across, Leaf, Part, Worth
@@ -207,7 +214,11 @@ def closed_form(
     known = Answers(circuit, known.numbers, _with_moves(known, moved))
     program = _Program([each.name for each in moved])
     outputs, nonzero = {}, []
+    parts = {leaf.path for leaf in leaves(circuit.item)}
+    is_moving = any(each.kind != "value" for each in moved)
     for name, ref in asked.items():
+        if is_moving and ref.kind in EQUIVALENTS and not set(ref.of) <= parts:
+            raise ValueError(f"{name}: {ref.kind} of a group cannot follow what is turned or switched in it")
         found = known.formula(ref)
         if isinstance(found, Unknown):
             return found.reason

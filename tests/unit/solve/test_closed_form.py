@@ -3,6 +3,7 @@ from dataclasses import asdict
 from fractions import Fraction as F
 
 import numpy as np
+import pytest
 
 from boardproof.findings import Finding
 from boardproof.solve.answers import answers
@@ -83,3 +84,10 @@ def test_minus_signs_are_kept():
     for emf in (F(1), F(9)):
         now = circuit(f"both = A || -B\nmain = both across R but E_A = {emf} V")
         assert found.run({"E_A": emf})["I"] == answers(now).ask(ref("current B", now)).exact
+
+
+def test_an_equivalent_is_refused_while_a_cell_may_be_turned():
+    whole = circuit("both = A || B\nmain = both across R")
+    turn = Input("B", "", F(-1), F(1), F(1), "turn")
+    with pytest.raises(ValueError, match="cannot follow"):
+        closed_form(whole, {"E": ref("emf both", whole)}, [turn])
