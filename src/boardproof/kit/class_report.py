@@ -16,6 +16,8 @@ from boardproof.practice.queue import Decision, Waiting
 from boardproof.practice.records import Question
 from boardproof.practice.statistics import SMALL, alpha, item_figures
 from boardproof.publish.class_page import FigureRow, catch_up_page, class_page, student_page
+from boardproof.publish.class_print import class_pdf
+from boardproof.publish.typeset import Typesetter
 
 __all__ = ["decisions_from", "report_files", "table"]
 
@@ -76,8 +78,10 @@ def report_files(
         if line
     ]
     page = class_page(view, title=title, day=day, figures=figures, notes=notes, evidence=told)
+    sheet = class_pdf(view, Typesetter(), title=title, day=day, figures=figures, notes=notes, evidence=told)
     found = {
         "class.html": page.encode(),
+        "class.pdf": sheet,
         "class.csv": table(_class_rows(view)),
         "marks.csv": table(_mark_rows(papers)),
         "queue.csv": table(_queue_rows(waiting)),

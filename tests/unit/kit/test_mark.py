@@ -59,7 +59,7 @@ def test_answers_are_marked_and_what_is_not_read_waits(papers, tmp_path, capsys)
     assert first["verdict"] == "right"
     assert {each["typed"][0] for each in found["waiting"]} == {"two-ish I reckon", '=HYPERLINK("http://x")'}
     marked_folder = papers / "marked"
-    assert {"class.html", "class.csv", "marks.csv", "queue.csv", "catch-up.html"} <= {
+    assert {"class.html", "class.pdf", "class.csv", "marks.csv", "queue.csv", "catch-up.html"} <= {
         each.name for each in marked_folder.iterdir()
     }
     assert ",'=HYPERLINK" in (marked_folder / "queue.csv").read_text("utf-8-sig").replace('"', "")
