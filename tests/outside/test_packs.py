@@ -128,9 +128,7 @@ def test_resistance_distance_of_networkx(wiring) -> None:
         for at in range(series + 1):
             if row + 1 < rows and (wiring == "blocks" or at in {0, series}):
                 graph.add_edge((row, at), (row + 1, at), weight=link)
-    wanted = nx.resistance_distance(
-        graph, (0, 0), (rows - 1, series), weight="weight", invert_weight=True
-    )
+    wanted = nx.resistance_distance(graph, (0, 0), (rows - 1, series), weight="weight", invert_weight=True)
     one, two = (shares_with_links(bank, wiring, link=link, resistance=load) for load in (1.0, 2.0))
     found = -(float(one.voltage) - float(two.voltage)) / (float(one.current) - float(two.current))
     assert found == pytest.approx(wanted, rel=1e-9)

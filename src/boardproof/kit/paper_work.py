@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final, Literal
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.caution import caution_for, dangers
+from boardproof.caution import Danger, caution_for, dangers
 from boardproof.kit.files import read_folder, write_whole
 from boardproof.kit.paper_questions import Kind, asked_of, families_named, pools_for
 from boardproof.practice.draws import Pool
@@ -202,7 +202,7 @@ def _caution_of(paper: Paper, pools: Sequence[Pool], rules: str) -> str:
     rules : str
         Words that it refers to.
     """
-    found = []
+    found: list[Danger] = []
     for pool, variant in zip(pools, paper.variants, strict=True):
         circuit = pool.prepared.question.circuit
         if circuit is not None:

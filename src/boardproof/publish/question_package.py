@@ -68,12 +68,14 @@ def package(
         names = []
         for number, (pool, variant) in enumerate(zip(pools, paper.variants, strict=True), 1):
             name = f"Q{number}-{paper.code}"
-            circuit, figure, extra = circuit_given(pool.prepared, variant.draw), None, ()
+            circuit, figure = circuit_given(pool.prepared, variant.draw), None
+            extra: tuple[str, ...] = ()
             if circuit is not None:
                 made = question_frame(circuit, typesetter, pool.prepared.question.topic or name)
                 path = f"figures/{name}.svg"
                 files[path] = frame_svg(made, typesetter, "print").encode()
-                figure, extra = (f"../{path}", made.alternative or "Circuit"), (path,)
+                figure = (f"../{path}", made.alternative or "Circuit")
+                extra = (path,)
             files[f"items/{name}.xml"] = item_xml(known, name, pool.prepared, variant, figure=figure)
             rows.append((name, f"items/{name}.xml", extra, ()))
             names.append(name)

@@ -6,13 +6,13 @@ numbers before it: an input's place is its index, the first line of the program 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any, Final, Literal
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.model import Circuit, leaves
+from boardproof.circuit.model import Circuit, Item, leaves, members
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.record import record
@@ -23,7 +23,7 @@ from boardproof.solve.network import Solved
 
 __all__ = ["ClosedForm", "Input", "closed_form"]
 
-EQUIVALENTS: Final = frozenset({"emf", "resistance", "short_circuit_current", "greatest_power"})
+DRIVEN: Final = frozenset({"emf", "short_circuit_current", "greatest_power"})
 Instruction = tuple[str, int | str, int | None]
 
 
@@ -191,8 +191,8 @@ def closed_form(
     Raises
     ------
     ValueError
-        If an equivalent of a group is asked for while something in the circuit may be turned or switched: the
-        open-circuit p.d. and the short-circuit current of a circuit of its own tell what it becomes.
+        If the EMF of a group is asked for while a cell in it may be turned, or any equivalent while a part of it
+        may be switched: the open-circuit p.d. of a circuit of its own tells what it becomes.
 
     Examples
     --------
@@ -214,10 +214,8 @@ def closed_form(
     known = Answers(circuit, known.numbers, _with_moves(known, moved))
     program = _Program([each.name for each in moved])
     outputs, nonzero = {}, []
-    parts = {leaf.path for leaf in leaves(circuit.item)}
-    is_moving = any(each.kind != "value" for each in moved)
     for name, ref in asked.items():
-        if is_moving and ref.kind in EQUIVALENTS and not set(ref.of) <= parts:
+        if not _follows(circuit, ref, moved):
             raise ValueError(f"{name}: {ref.kind} of a group cannot follow what is turned or switched in it")
         found = known.formula(ref)
         if isinstance(found, Unknown):
@@ -227,6 +225,25 @@ def closed_form(
         if under is not None and under not in nonzero:
             nonzero.append(under)
     return ClosedForm(moved, tuple(program.lines), outputs, tuple(nonzero))
+
+
+def _follows(circuit: Circuit, ref: QuantityRef, moved: Sequence[Input]) -> bool:
+    """Whether a formula holds while parts are turned and switched: equivalents are those of the circuit at rest."""
+    if ref.kind not in {*DRIVEN, "resistance"}:
+        return True
+    inside = {leaf.path for path in ref.of for group in _groups(circuit.item, path) for leaf in leaves(group)}
+    turned = {each.name for each in moved if each.kind == "turn"} if ref.kind in DRIVEN else set()
+    switched = {each.name.rpartition(":")[0] for each in moved if each.kind == "switch"}
+    return not inside & (turned | switched)
+
+
+def _groups(item: Item, path: str) -> Iterator[Item]:
+    """Items of more than one part with a path."""
+    inner = members(item)
+    if inner and item.path == path:
+        yield item
+    for each in inner:
+        yield from _groups(each, path)
 
 
 @dataclass(frozen=True, eq=False)

@@ -151,9 +151,13 @@ def test_lines_of_a_display_block():
     lines, found = read_lines(Source("x", "V &= E - I r \\\\ I &= V/R").slice(), known=KNOWN)
     assert (len(lines), found) == (2, ())
     assert lines[1].statements[0].left == Name("I")
-    (line,), found = read_lines(Source("x", block).slice(), known=KNOWN)  # a row may go on with the one above it
+    (line,), found = read_lines(
+        Source("x", block).slice(), known=KNOWN
+    )  # a row may go on with the one above it
     assert (len(line.statements), line.statements[1].chain, found) == (2, 1, ())
-    assert len(read_lines(Source("x", "= E - I r").slice(), known=KNOWN)[1]) == 1  # but nothing begins with a sign
+    assert (
+        len(read_lines(Source("x", "= E - I r").slice(), known=KNOWN)[1]) == 1
+    )  # but nothing begins with a sign
 
 
 REFUSED = [
