@@ -5,8 +5,9 @@ Each is an `Edit` on places of the text as it stands; the page makes it, so that
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
-from typing import Any
+from typing import Any, Final
 
 from boardproof.kit.proof import Proof
 from boardproof.lesson.edit import apply
@@ -20,6 +21,9 @@ from boardproof.studio.proving import proved
 from boardproof.studio.units import Units
 
 __all__ = ["change"]
+
+RELATION: Final = re.compile(r"<=|>=|!=|->|[=<>≈≤≥]")
+NARROW_SPACE: Final = "\u202f"
 
 
 @record
@@ -82,10 +86,19 @@ def _unknown(asked: _Asked) -> str:
 
 
 def _right(asked: _Asked) -> tuple[Edit, str] | str:
+    """The right line; or the right value, in the place of the last side of the line."""
     judged = asked.judged
     if judged is None or not judged.verdict.right:
         return "There is no other line to put here."
-    return _edit(asked.source, ((judged.said.span, judged.verdict.right),)), "The right one is in."
+    right, span = judged.verdict.right.replace(NARROW_SPACE, " "), judged.said.span
+    if not RELATION.search(right):
+        sides = list(RELATION.finditer(judged.said.text))
+        if not sides:
+            return "There is no other line to put here."
+        start = span.start + sides[-1].end()
+        rest = judged.said.text[sides[-1].end() :]
+        span = Span(span.source, start + len(rest) - len(rest.lstrip()), span.end)
+    return _edit(asked.source, ((span, right),)), "The right one is in."
 
 
 def _trap(asked: _Asked) -> tuple[Edit, str] | str:

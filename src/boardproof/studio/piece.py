@@ -118,20 +118,20 @@ class Pieces(WebPage):
         """How far formulas reach below the line, in hundredths of their size."""
         return sorted(self._depths)
 
-    def loose(self, proof: Proof, slips: Sequence[Slip], units: Units) -> list[dict[str, Any]]:
+    def loose(self, proof: Proof, units: Units) -> list[dict[str, Any]]:
         """Findings that stand in no block: of the settings, of other files, of the whole lesson.
 
         Parameters
         ----------
         proof : Proof
             The lesson.
-        slips : sequence of Slip
-            What is told already.
         units : Units
             Of its text.
         """
-        told = {(each.code, each.span) for each in slips}
         name = proof.lesson.source.name
+        blocks = [
+            block.span for scene in proof.lesson.scenes for block in scene.blocks if hasattr(block, "span")
+        ]
         return [
             {
                 "words": f"{each.message} {each.help}".strip(), "severity": each.severity,
@@ -139,7 +139,7 @@ class Pieces(WebPage):
                 "file": "" if each.span.source == name else escape(each.span.source),
             }
             for each in proof.report.diagnostics
-            if (each.code, each.span) not in told
+            if each.span.source != name or not any(each.span.within(block) for block in blocks)
         ]  # fmt: skip
 
 

@@ -83,17 +83,26 @@ def slips(proof: Proof, page: WebPage, units: Units) -> tuple[Slip, ...]:
     """
     name = proof.lesson.source.name
     found = [each for each in proof.report.diagnostics if each.span.source == name]
-    made = [_of_statement(judged, found, proof, page, units) for judged in proof.checked.judged]
-    used = {(each.code, each.span) for each in made}
-    made += [_of_finding(each, units) for each in found if (each.code, each.span) not in used]
+    abouts = [_about(judged, found) for judged in proof.checked.judged]
+    made = [
+        _of_statement(judged, about, proof, page, units)
+        for judged, about in zip(proof.checked.judged, abouts, strict=True)
+    ]
+    made += [_of_finding(each, units) for each in found if each not in abouts]
     return tuple(sorted(made, key=lambda each: each.span))
 
 
+def _about(judged: Judged, found: Sequence[Diagnostic]) -> Diagnostic | None:
+    """The finding that a statement's slip tells; it may point at a piece of the statement only."""
+    inside = [each for each in found if each.span.within(judged.said.span)]
+    same = [each for each in inside if each.span == judged.said.span]
+    return next(iter(same or ([] if judged.met else inside)), None)
+
+
 def _of_statement(
-    judged: Judged, found: Sequence[Diagnostic], proof: Proof, page: WebPage, units: Units
+    judged: Judged, about: Diagnostic | None, proof: Proof, page: WebPage, units: Units
 ) -> Slip:
     said, verdict = judged.said, judged.verdict
-    about = next((each for each in found if each.span == said.span), None)
     start, end = units.span(said.span)
     right = _right_line(judged, proof, page)
     kind: VerdictKind = "not-yet-following" if verdict.follows == "not-yet" and judged.met else verdict.kind

@@ -103,7 +103,7 @@ def spread(root: str, name: str, text: str, known: Sequence[str]) -> dict[str, A
         "answers": answers(proof, page),
         "time": f"{clock(seconds)} of {clock(60 * float(plan or 0))} at {pace} words a minute",
         "glyphs": page.glyph_sheet() + verdict_symbols(), "depths": page.depths(), "errors": summary["errors"],
-        "findings": page.loose(proof, told, units),
+        "findings": page.loose(proof, units),
     }  # fmt: skip
 
 
