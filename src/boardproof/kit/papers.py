@@ -24,6 +24,7 @@ from boardproof.practice.seats import SETS, seat_plan
 __all__ = ["run", "students_named"]
 
 MOST_STUDENTS: Final = 100_000
+MOST_FOLDERS: Final = 100
 STUDENT: Final = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,15}")
 
 
@@ -52,8 +53,11 @@ def run(options: Namespace) -> int:
     if any(each.kind.severity == "error" for each in findings):
         return 1
     folder = _folder(options, order)
+    if folder is None:
+        return _refuse(
+            f"There are {MOST_FOLDERS - 1} folders of such papers already. Name another place with --to."
+        )
     jobs = jobs_of(order, folder)
-    _forget_another(folder, order)
     todo = [job for job in jobs if not (folder / job.name).exists()]
     with Progress(len(jobs), quiet=options.quiet or options.json) as progress:
         progress.skip(len(jobs) - len(todo))
@@ -136,25 +140,25 @@ def _faults(order: Order) -> tuple[Finding, ...]:
     return (*findings, *pools_for(questions, order.kind)[1])
 
 
-def _folder(options: Namespace, order: Order) -> Path:
+def _folder(options: Namespace, order: Order) -> Path | None:
+    """Where the papers go: papers of another order, which a class may hold, keep their folder."""
     root: Path = options.to or Path("papers")
     name = (
         Path(order.what).name.removesuffix(".lesson.md")
         if "/" in order.what
         else order.what.replace(",", "-")
     )
-    folder = root / f"{name}-{order.kind}-{order.seed}"
-    folder.mkdir(parents=True, exist_ok=True)
-    return folder
-
-
-def _forget_another(folder: Path, order: Order) -> None:
-    """Files of another order are not taken for this one's: the order is noted, and what differs is made anew."""
-    noted, now = folder / "order.json", json.dumps([repr(order), _content(order)])
-    if noted.exists() and noted.read_text(encoding="utf-8") != now:
-        for job in jobs_of(order, folder):
-            (folder / job.name).unlink(missing_ok=True)
-    write_whole(noted, now.encode())
+    noted = json.dumps([repr(order), _content(order)])
+    for number in range(1, MOST_FOLDERS):
+        folder = root / f"{name}-{order.kind}-{order.seed}{f'-{number}' if number > 1 else ''}"
+        note = folder / "order.json"
+        if note.is_file() and note.read_text(encoding="utf-8") == noted:
+            return folder
+        if not folder.exists() or not any(folder.iterdir()):
+            folder.mkdir(parents=True, exist_ok=True)
+            write_whole(note, noted.encode())
+            return folder
+    return None
 
 
 def _content(order: Order) -> str:

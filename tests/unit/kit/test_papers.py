@@ -109,3 +109,13 @@ def test_a_lesson_with_a_question_that_has_no_good_draw_makes_no_paper(tmp_path,
         text + block.replace("one of 6, 10, 12 ohm", "1 to 11 ohm in steps of 0.5"), encoding="utf-8"
     )
     assert main(["papers", str(lesson), "--kind", "exit", "--to", str(tmp_path / "out"), "--quiet"]) == 0
+
+
+def test_papers_of_another_order_keep_their_folder(tmp_path):
+    assert run(options(tmp_path, what="divider", students="1")) == 0
+    first = tmp_path / "divider-practice-7"
+    before = {path.name: path.read_bytes() for path in first.iterdir()}
+    assert run(options(tmp_path, what="divider", students="2")) == 0
+    assert {path.name: path.read_bytes() for path in first.iterdir()} == before
+    second = (tmp_path / "divider-practice-7-2" / "papers.jsonl").read_text(encoding="utf-8")
+    assert len(second.splitlines()) == 2
