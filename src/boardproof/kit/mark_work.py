@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
@@ -72,11 +71,10 @@ def source_of(folder: Path) -> str:
         As `boardproof papers` made it.
     """
     try:
-        noted = json.loads((folder / "order.json").read_text("utf-8"))[0]
-    except (OSError, ValueError, LookupError):
+        noted = json.loads((folder / "order.json").read_text("utf-8"))
+    except (OSError, ValueError):
         return ""
-    found = re.search(r"what='([^']+)'", str(noted))
-    return found[1] if found else ""
+    return str(noted.get("what", "")) if isinstance(noted, dict) else ""
 
 
 @lru_cache(maxsize=8)

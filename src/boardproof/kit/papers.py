@@ -148,7 +148,7 @@ def _folder(options: Namespace, order: Order) -> Path | None:
         if "/" in order.what
         else order.what.replace(",", "-")
     )
-    noted = json.dumps([repr(order), _content(order)])
+    noted = json.dumps({"what": order.what, "order": repr(order), "lesson": _content(order)})
     for number in range(1, MOST_FOLDERS):
         folder = root / f"{name}-{order.kind}-{order.seed}{f'-{number}' if number > 1 else ''}"
         note = folder / "order.json"
