@@ -102,6 +102,8 @@ def command_parser() -> argparse.ArgumentParser:
         _video,
         _pack,
         _studio,
+        _hand_over,
+        _open,
         _record,
         _why,
     ):
@@ -305,10 +307,16 @@ def _mark(commands: Commands[argparse.ArgumentParser]) -> None:
     )
     parser.add_argument("--queue", action="store_true", help="list what waits for your decision")
     parser.add_argument(
-        "--again", action="store_true", help="mark anew with the questions as they are now; old marks are kept"
+        "--again",
+        action="store_true",
+        help="mark anew with the questions as they are now; old marks are kept",
     )
-    parser.add_argument("--grid", type=Path, metavar="OUT.xlsx", help="only write a grid for typing answers in")
-    parser.add_argument("--to", type=Path, metavar="FOLDER", help="where to put pages and tables (PAPERS/marked)")
+    parser.add_argument(
+        "--grid", type=Path, metavar="OUT.xlsx", help="only write a grid for typing answers in"
+    )
+    parser.add_argument(
+        "--to", type=Path, metavar="FOLDER", help="where to put pages and tables (PAPERS/marked)"
+    )
     parser.add_argument(
         "--markbook", metavar="ADDRESS", help="a department's database (default: marks.db beside the papers)"
     )
@@ -390,7 +398,12 @@ def _pack(commands: Commands[argparse.ArgumentParser]) -> None:
 def _studio(commands: Commands[argparse.ArgumentParser]) -> None:
     parser = _command(commands, "studio", "studio.serve", "Write, prove and build lessons in the browser.")
     parser.add_argument(
-        "folder", type=Path, nargs="?", default=Path(), metavar="FOLDER", help="of lessons (default: this one)"
+        "folder",
+        type=Path,
+        nargs="?",
+        default=Path(),
+        metavar="FOLDER",
+        help="of lessons (default: this one)",
     )
     parser.add_argument("--port", type=int, default=8420, help="where to listen; 0 for any (default: 8420)")
     parser.add_argument(
@@ -408,6 +421,29 @@ def _record(commands: Commands[argparse.ArgumentParser]) -> None:
     )
     parser.add_argument("file", type=Path, metavar="LESSON", help="a lesson")
     parser.add_argument("--port", type=int, default=8730, help="where the browser finds it (8730)")
+
+
+def _hand_over(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands,
+        "hand-over",
+        "hand_over",
+        "Pack a lesson or a course for a colleague, without anybody's answers.",
+    )
+    parser.add_argument("file", type=Path, metavar="FILE", help="a lesson, or a course folder")
+    parser.add_argument(
+        "--to", type=Path, metavar="ARCHIVE", help="what to write (default: beside the lesson)"
+    )
+
+
+def _open(commands: Commands[argparse.ArgumentParser]) -> None:
+    parser = _command(
+        commands, "open", "open_archive", "Unpack what a colleague handed over, and prove it again."
+    )
+    parser.add_argument("archive", type=Path, metavar="ARCHIVE", help="as hand-over wrote it")
+    parser.add_argument(
+        "--to", type=Path, metavar="FOLDER", help="a new folder (default: named like the archive)"
+    )
 
 
 def _why(commands: Commands[argparse.ArgumentParser]) -> None:
