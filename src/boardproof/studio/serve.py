@@ -93,7 +93,9 @@ def run(options: Namespace) -> int:
         except (OSError, OverflowError):
             sys.stderr.write(f"Port {options.port} is taken. Choose another with --port, or 0 for any.\n")
             return 2
-        listening.listen(100)  # whoever follows the link at once waits for the first answer, and is not refused
+        listening.listen(
+            100
+        )  # whoever follows the link at once waits for the first answer, and is not refused
         port = listening.getsockname()[1]
         length = 6 if options.open_to_network else 24  # a password is typed by a person, and each try waits
         door = Door(
