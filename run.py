@@ -217,9 +217,13 @@ def demo() -> int:
     kits = sorted(path.parent for path in (ROOT / COURSE / "kits").glob("*/kit.json"))
     made = sum(path.is_file() for kit in kits for path in kit.rglob("*"))
     here = PROGRAMS.relative_to(ROOT) / "boardproof"
-    print(f"Made: {len(kits)} kits of the demo course, {made} files: board, script, handout, page, player, proof.")
+    print(
+        f"Made: {len(kits)} kits of the demo course, {made} files: board, script, handout, page, player, proof."
+    )
     print(f"Where: {COURSE / 'kits'}; open a player.html there in a browser.")
-    print(f"Go on: `{here} studio {COURSE}` to write in the browser, or any editor and `{here} check {COURSE}`.")
+    print(
+        f"Go on: `{here} studio {COURSE}` to write in the browser, or any editor and `{here} check {COURSE}`."
+    )
     return 0
 
 
