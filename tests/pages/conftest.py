@@ -25,6 +25,8 @@ FLAGS = (
     "--disable-background-networking",
     "--disable-component-update",
     "--disable-sync",
+    "--use-fake-device-for-media-stream",  # a pretended microphone, for recording
+    "--use-fake-ui-for-media-stream",
 )
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import re
 import shutil
 import threading
@@ -12,8 +11,7 @@ from typing import TYPE_CHECKING
 
 import pytest
 import uvicorn
-from playwright.sync_api import expect, sync_playwright
-from run import find_browser
+from playwright.sync_api import expect
 
 from boardproof.kit.takes import chosen_steps, read_recording
 from boardproof.kit.voice import read_voice
@@ -24,15 +22,10 @@ from boardproof.studio.alone import recording_app
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
 
-    from playwright.sync_api import BrowserContext, Page
+    from playwright.sync_api import Browser, BrowserContext, Page
 
 BUOY = Path(__file__).parents[2] / "examples" / "weather-buoy"
 LESSON = "3-cells-in-parallel"
-FLAGS = (
-    "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync", "--use-fake-device-for-media-stream", "--use-fake-ui-for-media-stream",
-)  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -54,15 +47,10 @@ def address(course: Path) -> Iterator[str]:
 
 
 @pytest.fixture(scope="module")
-def context() -> Iterator[BrowserContext]:
-    found = find_browser()
-    assert found, "no Chromium found; `python3 run.py pages` says how to get one"
-    is_root = hasattr(os, "geteuid") and os.geteuid() == 0
-    flags = [*FLAGS, *(["--no-sandbox"] if is_root else [])]
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=found, headless=True, args=flags)
-        yield browser.new_context(viewport={"width": 1280, "height": 900})
-        browser.close()
+def context(browser: Browser) -> Iterator[BrowserContext]:
+    made = browser.new_context(viewport={"width": 1280, "height": 900})
+    yield made
+    made.close()
 
 
 def opened(context: BrowserContext, address: str) -> Page:
