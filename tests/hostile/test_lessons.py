@@ -73,18 +73,18 @@ def assert_whole(source: Source) -> Lesson:
 
 @pytest.mark.parametrize("batch", range(5))
 def test_a_thousand_odd_texts_are_each_read_to_a_lesson_in_seconds(batch: int) -> None:
-    started = time.perf_counter()
+    started = time.process_time()
     for seed in range(batch * 1000, batch * 1000 + 1000):
         assert_whole(Source("odd.lesson.md", rubbish(seed)))
-    assert time.perf_counter() - started < 30
+    assert time.process_time() - started < 30
 
 
 @pytest.mark.parametrize("piece", STRETCHED)
 @pytest.mark.parametrize("block", ["", "```lesson\n", "```pause\n", "```derive\n1. ", "```question\n(a) "])
 def test_one_piece_repeated_without_end_is_read_in_time(piece: str, block: str) -> None:
-    started = time.perf_counter()
+    started = time.process_time()
     assert_whole(Source("long.lesson.md", block + piece * (3_000 // len(piece))))
-    assert time.perf_counter() - started < 15
+    assert time.process_time() - started < 15
 
 
 @pytest.mark.parametrize("text", ["a" * 2_000_001, "\n" * 20_001, "## a\n\nb\n\n" * 5_001])
