@@ -8,6 +8,7 @@ from concurrent.futures import ProcessPoolExecutor
 from dataclasses import replace
 from fractions import Fraction
 from functools import lru_cache
+from multiprocessing import get_context
 from pathlib import Path
 from typing import Any, Final
 
@@ -216,7 +217,8 @@ def marked(
     if cluster:
         made = list(_on_a_cluster(work, cluster))
     elif workers > 1 and len(work) > 1:
-        with ProcessPoolExecutor(workers) as pool:
+        # Spawned: a forked process would inherit locks of libraries and might wait for ever.
+        with ProcessPoolExecutor(workers, get_context("spawn")) as pool:
             made = list(pool.map(mark_batch, work))
     else:
         made = [mark_batch(each) for each in work]

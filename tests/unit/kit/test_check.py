@@ -84,7 +84,10 @@ def test_what_is_no_text_is_not_done(boardproof, tmp_path: Path) -> None:
         assert err
 
 
-@pytest.mark.skipif(os.name == "nt" or os.geteuid() == 0, reason="the administrator may read everything")
+@pytest.mark.skipif(
+    os.name == "nt" or os.geteuid() == 0,
+    reason="needs an ordinary user on Linux or macOS: run the tests as one",
+)
 def test_an_unreadable_file_is_not_done(boardproof, lesson) -> None:
     path = lesson(TRUE)
     path.chmod(0)
