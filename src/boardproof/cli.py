@@ -323,6 +323,11 @@ def _mark(commands: Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument("--delete-by", metavar="DAY", help="delete these answers by this day, as 2027-07-31")
     parser.add_argument("--export", metavar="STUDENT", help="only print all that is kept of one student")
     parser.add_argument("--erase", metavar="STUDENT", help="only delete one student entirely")
+    _several(parser)
+
+
+def _several(parser: argparse.ArgumentParser) -> None:
+    """Options of a job that several processes may share."""
     parser.add_argument("--workers", type=int, default=1, metavar="N", help="processes at work (1)")
     parser.add_argument(
         "--cluster", metavar="ADDRESS", help="work on this cluster of the distributed extra, or: local"
@@ -359,10 +364,7 @@ def _papers(commands: Commands[argparse.ArgumentParser]) -> None:
     parser.add_argument(
         "--qti", choices=("3.0", "2.2", "2.1"), help="a package for learning platforms besides"
     )
-    parser.add_argument("--workers", type=int, default=1, metavar="N", help="processes at work (1)")
-    parser.add_argument(
-        "--cluster", metavar="ADDRESS", help="work on this cluster of the distributed extra, or: local"
-    )
+    _several(parser)
     parser.add_argument("--to", type=Path, metavar="FOLDER", help="where to put them (papers/)")
 
 
