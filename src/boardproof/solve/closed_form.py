@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import Any, Final, Literal
 
 from boardproof.algebra.polynomial import RationalFunction
-from boardproof.circuit.model import Circuit, Item, leaves, members
+from boardproof.circuit.model import Across, Circuit, Item, Leaf, leaves, members
 from boardproof.circuit.quantity import QuantityRef
 from boardproof.findings import Finding
 from boardproof.record import record
@@ -215,9 +215,11 @@ def closed_form(
     program = _Program([each.name for each in moved])
     outputs, nonzero = {}, []
     for name, ref in asked.items():
-        if not _follows(circuit, ref, moved):
+        found = (
+            known.formula(ref) if _follows(circuit, ref, moved) else _behind_load(known, circuit, ref, moved)
+        )
+        if found is None:
             raise ValueError(f"{name}: {ref.kind} of a group cannot follow what is turned or switched in it")
-        found = known.formula(ref)
         if isinstance(found, Unknown):
             return found.reason
         ratio = found if isinstance(found, RationalFunction) else RationalFunction.constant(found)
@@ -225,6 +227,26 @@ def closed_form(
         if under is not None and under not in nonzero:
             nonzero.append(under)
     return ClosedForm(moved, tuple(program.lines), outputs, tuple(nonzero))
+
+
+def _behind_load(
+    known: Answers, circuit: Circuit, ref: QuantityRef, moved: Sequence[Input]
+) -> RationalFunction | None:
+    """The source's resistance while its parts are switched, seen from a load that may be switched itself.
+
+    With a V + b I = 0 for the load, I = a E / (a r - b): the denominator's two coefficients give r. Derived here.
+    """
+    item = circuit.item
+    if ref.kind != "resistance" or not isinstance(item, Across) or not isinstance(item.load, Leaf):
+        return None
+    a, b = (f"{item.load.path}:{letter}" for letter in "ab")
+    sources = {each.path for each in _groups(item.source, item.source.path)}
+    current = known.formula(QuantityRef("current", (item.load.path,), circuit.id))
+    if not {a, b} <= {each.name for each in moved} or not set(ref.of) <= sources:
+        return None
+    parts = current.denominator.coefficients(a) if isinstance(current, RationalFunction) else ()
+    rest = parts[0].coefficients(b) if len(parts) == 2 else ()
+    return -(parts[1] / rest[1]) if len(rest) == 2 and rest[0].is_zero else None
 
 
 def _follows(circuit: Circuit, ref: QuantityRef, moved: Sequence[Input]) -> bool:

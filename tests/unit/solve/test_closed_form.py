@@ -91,3 +91,17 @@ def test_an_equivalent_is_refused_while_a_cell_may_be_turned():
     turn = Input("B", "", F(-1), F(1), F(1), "turn")
     with pytest.raises(ValueError, match="cannot follow"):
         closed_form(whole, {"E": ref("emf both", whole)}, [turn])
+
+
+def test_the_resistance_seen_from_the_load_follows_a_switch_in_the_source():
+    whole = circuit("both = A || (B + S)\nmain = both across R")
+    load = [
+        Input(f"R:{each}", "", F(-99), F(9), start, "switch") for each, start in (("a", F(1)), ("b", F(-2)))
+    ]
+    found = closed_form(whole, {"r": ref("resistance both", whole)}, [*load, *SWITCH])
+    pair, alone = circuit("both = A || B\nmain = both across R"), circuit("main = A across R")
+    both, one = (
+        answers(each).ask(ref(f"resistance {of}", each)).exact for each, of in ((pair, "both"), (alone, "A"))
+    )
+    assert found.run({"S:a": F(1), "S:b": F(0)}) == {"r": both}
+    assert found.run({"S:a": F(0), "S:b": F(1)}) == {"r": one}
